@@ -1,0 +1,6 @@
+import { defineConfig } from 'vitest/config'
+
+// biome-ignore lint/style/noDefaultExport: vite reads its configuration from the default export
+export default defineConfig({
+  test: { include: ['tests/**/*.test.ts'], testTimeout: 60_000 },
+})
