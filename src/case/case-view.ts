@@ -27,10 +27,16 @@ export interface CaseEvent<Value> {
 
 export type CaseEvents = { readonly [Name in NamesOfKind<'event'>]: readonly CaseEvent<FieldValue<Name>>[] }
 
+/** One of the values that a difference is about, and the statements that give it. A measure's in its field's own unit. */
+export interface DifferenceOption {
+  readonly value: unknown
+  readonly heads: readonly Head[]
+}
+
 /** A field to which entries made without knowledge of each other gave different values. Options in a fixed order. */
 export interface Difference {
   readonly field: Single
-  readonly options: readonly { readonly value: unknown; readonly heads: readonly Head[] }[]
+  readonly options: readonly DifferenceOption[]
 }
 
 /**

@@ -56,10 +56,18 @@ export const METHODS = [
   'from-segments',
 ] as const
 
+/** Beyond this in any unit it is no reading of a person, a chair or a home; keeps every sum finite. */
+const GREATEST_TYPED = 1_000_000
+/** Only these can lie below zero. */
+const SIGNED: readonly Quantity[] = ['angle', 'temperature', 'altitude']
+
 /** A measured value exactly as typed. Its value in the field's own unit is derived, never stored beside it. */
 const readingSchema = (quantity: Quantity) =>
   z.strictObject({
-    typed: z.number(),
+    typed: z
+      .number()
+      .min(SIGNED.includes(quantity) ? -GREATEST_TYPED : 0, `a ${quantity} cannot be below 0`)
+      .max(GREATEST_TYPED, 'too great to be a reading'),
     unit: z.string().refine(unit => unitFactor(quantity, unit) !== undefined, `not a unit of ${quantity}`),
     how: z.enum(METHODS).optional(),
     on: calendarDateSchema.optional(),

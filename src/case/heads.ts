@@ -51,11 +51,11 @@ const toHead = ({ id, entry, value }: Statement): Head => ({
   ...(entry.why === undefined ? {} : { why: entry.why }),
 })
 
-/**
- * The statements of a field that nobody who held them has ended (B2-B7): a pure function of the set of entries, whatever
- * their order or repetition. Entries may be those of the whole document or only those that set the field.
- */
-export const headsOf = (entries: readonly Counted[], field: string, rule: FieldRule): FieldHeads => {
+const readField = (
+  entries: readonly Counted[],
+  field: string,
+  rule: FieldRule,
+): { readonly statements: ReadonlyMap<EntryId, Statement>; readonly unread: ReadonlySet<EntryId> } => {
   const statements = new Map<EntryId, Statement>()
   const unread = new Set<EntryId>()
   for (const { id, readable, entry } of entries) {
@@ -64,11 +64,27 @@ export const headsOf = (entries: readonly Counted[], field: string, rule: FieldR
     if (readable && rule.isValid(value)) statements.set(id, { id, entry, value })
     else unread.add(id)
   }
+  return { statements, unread }
+}
 
+const inOrder = (statements: readonly Statement[]): readonly Head[] =>
+  statements.toSorted((a, b) => compareText(a.id, b.id)).map(toHead)
+
+/** Every valid statement ever made of a field, ended ones too, by entry id: for histories. */
+export const statementsOf = (entries: readonly Counted[], field: string, rule: FieldRule): readonly Head[] =>
+  inOrder([...readField(entries, field, rule).statements.values()])
+
+/**
+ * The statements of a field that nobody who held them has ended (B2-B7): a pure function of the set of entries, whatever
+ * their order or repetition. Entries may be those of the whole document or only those that set the field.
+ */
+export const headsOf = (entries: readonly Counted[], field: string, rule: FieldRule): FieldHeads => {
+  const { statements, unread } = readField(entries, field, rule)
   const ended = new Set<EntryId>()
+  const answered = new Set<EntryId>()
   for (const statement of statements.values())
     for (const id of statement.entry.over) {
-      unread.delete(id)
+      answered.add(id)
       const target = statements.get(id)
       if (target && target !== statement && mayOverride(statement, target, rule)) ended.add(id)
     }
@@ -77,7 +93,7 @@ export const headsOf = (entries: readonly Counted[], field: string, rule: FieldR
   const all = [...statements.values()]
   const standing = ended.size === all.length ? all : all.filter(statement => !ended.has(statement.id))
   return {
-    heads: standing.sort((a, b) => compareText(a.id, b.id)).map(toHead),
-    newer: unread.size > 0,
+    heads: inOrder(standing),
+    newer: [...unread].some(id => !answered.has(id)),
   }
 }
