@@ -85,7 +85,7 @@ const checkSchema = z.strictObject({
   result: z.enum(['pass', 'fail', 'not-applicable']),
   on: calendarDateSchema,
   /** The settings the check was made for, as text by setting: what it is compared with to see whether it went stale. */
-  against: z.partialRecord(z.enum(SETTING_KEYS), z.string().max(80)),
+  against: z.partialRecord(z.enum(SETTING_KEYS), z.string().max(120)),
   note: z.string().max(400).optional(),
 })
 export type Check = z.infer<typeof checkSchema>
@@ -331,7 +331,7 @@ export const FIELDS = {
     z.strictObject({
       step: text(40),
       on: calendarDateSchema,
-      against: z.partialRecord(z.enum(SETTING_KEYS), z.string().max(80)),
+      against: z.partialRecord(z.enum(SETTING_KEYS), z.string().max(120)),
       secondName: text(120).optional(),
     }),
   ),

@@ -43,6 +43,35 @@ export const CHECK_KEYS = [
 ] as const
 export type CheckKey = (typeof CHECK_KEYS)[number]
 
+/**
+ * Preparation steps that any chair may need (`preparation/steps.ts`). A model's own step of the same key refines the
+ * usual one: its title, its bolts, its parts. A model's own step may come `after` a usual one.
+ */
+export const STANDARD_STEP_KEYS = [
+  'unpack',
+  'frame',
+  'seat-height',
+  'rear-axle',
+  'rear-wheels',
+  'caster-stems',
+  'tyre-pressures',
+  'brakes',
+  'anti-tip',
+  'back-height',
+  'back-tension',
+  'cushion',
+  'footrest-left',
+  'footrest-right',
+  'footrest-clearance',
+  'armrest',
+  'label',
+  'tighten',
+  'spin-and-roll',
+  'fold-and-open',
+  'test-ride',
+] as const
+export type StandardStepKey = (typeof STANDARD_STEP_KEYS)[number]
+
 const steps = z
   .strictObject({ minMm: z.number().min(0).max(3000), maxMm: lengthMm, stepMm: lengthMm })
   .refine(range => range.maxMm >= range.minMm, 'maxMm lies below minMm')
@@ -185,7 +214,7 @@ export const chairModelSchema = z
       problem(['antiTip'], 'anti-tip wheels must lie behind every axle position')
     const parts = new Set(model.parts.map(part => part.key))
     const fasteners = new Set(model.fasteners.map(fastener => fastener.key))
-    const steps = new Set(model.steps.map(step => step.key))
+    const steps = new Set<string>([...STANDARD_STEP_KEYS, ...model.steps.map(step => step.key)])
     for (const [index, depth] of model.seatDepths.entries())
       for (const part of depth.adds ?? [])
         if (!parts.has(part)) problem(['seatDepths', index, 'adds'], `no part "${part}" in this model`)

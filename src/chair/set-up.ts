@@ -32,9 +32,12 @@ export const chosenSetUpSchema = setUpSchema.partial().required({
 })
 export type ChosenSetUp = z.infer<typeof chosenSetUpSchema>
 
-/** Each setting as text: what a check or a finished step was made for, and is compared with later. */
+/**
+ * Each setting as text: what a check or a finished step was made for, and is compared with later. The size names the
+ * chair, so that nothing made for one chair counts for another that happens to have the same settings.
+ */
 export const settingTexts = (setUp: SetUp): Readonly<Record<SettingKey, string>> => ({
-  size: `${setUp.seatWidthMm} x ${setUp.seatDepth}`,
+  size: `${setUp.chair} ${setUp.seatWidthMm} x ${setUp.seatDepth}`,
   seatHeight: setUp.seatHeight,
   axle: setUp.axle,
   backHeight: setUp.backHeight,
