@@ -29,7 +29,15 @@ const lowersOf = (name: FieldName, field: Field): FieldRule['lowers'] => {
 const ruleOf = (name: FieldName): FieldRule => {
   const field = fieldOf(name)
   const lowers = lowersOf(name, field)
-  const isValid = (value: unknown): boolean => field.schema.safeParse(value).success
+  // Entries are frozen when read, and a merge recomputes a whole case: an object is judged once.
+  const known = new WeakSet<object>()
+  const isValid = (value: unknown): boolean => {
+    if (typeof value !== 'object' || value === null) return field.schema.safeParse(value).success
+    if (known.has(value)) return true
+    const valid = field.schema.safeParse(value).success
+    if (valid && Object.isFrozen(value)) known.add(value)
+    return valid
+  }
   return lowers ? { isValid, lowers } : { isValid }
 }
 
