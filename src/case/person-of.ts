@@ -1,0 +1,108 @@
+import type { LimbLoss, Person, Side } from '../body/person.ts'
+import { type CalendarDate, toCalendarDate } from '../calendar-date.ts'
+import type { CaseView } from './case-view.ts'
+import type { FieldValue, Reading } from './fields.ts'
+
+/** Fields of a case that fitting takes as they are, under the same name. */
+const SAME_NAME = [
+  'sex',
+  'massKg',
+  'statureMm',
+  'hipWidthMm',
+  'thighDepthLeftMm',
+  'thighDepthRightMm',
+  'calfLengthLeftMm',
+  'calfLengthRightMm',
+  'shoeSoleMm',
+  'ribHeightMm',
+  'scapulaHeightMm',
+  'axillaHeightMm',
+  'shoulderHeightMm',
+  'elbowHeightMm',
+  'upperArmMm',
+  'forearmGripMm',
+  'biacromialMm',
+  'hipFlexionLeftDeg',
+  'hipFlexionRightDeg',
+  'kneeExtensionLeftDeg',
+  'kneeExtensionRightDeg',
+  'propulsion',
+  'skill',
+  'ground',
+  'steepestSlopeDeg',
+  'narrowestDoorMm',
+  'climate',
+  'posture',
+  'trunkNeed',
+  'progressive',
+  'loads',
+] as const satisfies readonly (keyof Person & keyof CaseView['values'])[]
+
+const SKIN_RISKS = ['presentSore', 'pastSore', 'reducedSensation', 'cannotReposition', 'moisture'] as const
+
+type Kept<Shape> = { [Key in keyof Shape]?: Exclude<Shape[Key], undefined> }
+
+/** The parts that were given: absent stays absent, never undefined. */
+const given = <Shape extends object>(shape: Shape): Kept<Shape> =>
+  Object.fromEntries(Object.entries(shape).filter(([, value]) => value !== undefined)) as Kept<Shape>
+
+const taken = <Key extends keyof CaseView['values']>(view: CaseView, keys: readonly Key[]) =>
+  given(Object.fromEntries(keys.map(key => [key, view.values[key]])) as Pick<CaseView['values'], Key>)
+
+/**
+ * Only the year known: 31 December of it, the younger, so that the rules for children end late rather than early; a
+ * child born this year is taken as born today.
+ */
+const dateOfBirthOf = ({ values }: CaseView, today: CalendarDate): CalendarDate | undefined => {
+  if (values.dateOfBirth !== undefined || values.birthYear === undefined) return values.dateOfBirth
+  return today.startsWith(`${values.birthYear}-`) ? today : toCalendarDate(`${values.birthYear}-12-31`)
+}
+
+/** `null` says that nothing is lost on that side; both sides null are an empty list, nothing said is absent. */
+const lossesOf = <Loss, Found>(
+  losses: readonly [Side, Loss | null | undefined][],
+  toLoss: (side: Side, loss: Loss) => Found,
+): readonly Found[] | undefined => {
+  const said = losses.filter(([, loss]) => loss !== undefined)
+  if (said.length === 0) return undefined
+  return said.flatMap(([side, loss]) => (loss === null || loss === undefined ? [] : [toLoss(side, loss)]))
+}
+
+const toLegLoss = (side: Side, loss: NonNullable<FieldValue<'limbLossLeft'>>): LimbLoss => ({ side, ...loss })
+
+/** How stature was come by, where its standing readings agree and say so. */
+const statureMethodOf = (view: CaseView): string | undefined => {
+  const methods = new Set((view.heads.statureMm ?? []).map(head => (head.value as Reading).how))
+  return methods.size === 1 ? [...methods][0] : undefined
+}
+
+/**
+ * The person of a case as fitting takes them, on the day `today`. What is not recorded, or an open difference, is
+ * absent; a reading outside any possibility passes through and is met by `doubtsOf`.
+ */
+export const personOf = (view: CaseView, today: CalendarDate): Person => {
+  const { limbLossLeft, limbLossRight, armLossLeft, armLossRight } = view.values
+  const skin = taken(view, SKIN_RISKS)
+  const person = given({
+    ...taken(view, SAME_NAME),
+    dateOfBirth: dateOfBirthOf(view, today),
+    statureMethod: statureMethodOf(view),
+    massGuessed: view.massGuessed && view.values.massKg !== undefined ? true : undefined,
+    skin: Object.keys(skin).length > 0 ? skin : undefined,
+    limbLoss: lossesOf(
+      [
+        ['left', limbLossLeft],
+        ['right', limbLossRight],
+      ],
+      toLegLoss,
+    ),
+    armLoss: lossesOf(
+      [
+        ['left', armLossLeft],
+        ['right', armLossRight],
+      ],
+      (side, level) => ({ side, level }),
+    ),
+  })
+  return person as Person
+}
