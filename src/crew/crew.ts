@@ -1,0 +1,173 @@
+import type { Counted } from '../case/entry.ts'
+import { compareText, type DeviceId, type EntryId } from '../ids.ts'
+import type { Role } from './team-fields.ts'
+import { type Said, statementsIn } from './team-statements.ts'
+
+export interface Member {
+  readonly device: DeviceId
+  readonly key: string
+  readonly name: string
+  readonly role: Role
+  /** Founder 0; whoever a member adds stands one deeper. */
+  readonly depth: number
+  /** The strike that took effect on this device. */
+  readonly struckBy: EntryId | null
+}
+
+/** Why an entry does not count (yet). */
+export type NotCounting = 'not-in-crew' | 'came-after-strike' | 'visitor'
+
+export interface CrewDifference {
+  readonly type: 'member-named-twice'
+  readonly device: DeviceId
+  readonly names: readonly string[]
+}
+
+/** Who counts: a pure function of the set of team entries, whatever their order. */
+export interface Crew {
+  readonly members: ReadonlyMap<DeviceId, Member>
+  /** Entries of struck devices that a device in good standing vouches for. */
+  readonly vouched: ReadonlySet<EntryId>
+  /** Strikes by devices that were struck themselves first: to be said again by somebody else, if they still hold. */
+  readonly strikesWithoutEffect: readonly { readonly id: EntryId; readonly by: DeviceId; readonly device: DeviceId }[]
+  readonly differences: readonly CrewDifference[]
+}
+
+interface Statements {
+  readonly founded: readonly Said<'found'>[]
+  readonly adds: readonly Said<'add'>[]
+  readonly strikes: readonly Said<'strike'>[]
+  readonly vouches: readonly Said<'vouch'>[]
+}
+
+interface Standing {
+  readonly depths: ReadonlyMap<DeviceId, number>
+  /** Members let in as more than a visitor: only their adds, strikes and vouches have effect. */
+  readonly acting: ReadonlySet<DeviceId>
+  readonly vouched: ReadonlySet<EntryId>
+  readonly adds: readonly Said<'add'>[]
+}
+
+/**
+ * Who belongs to the crew when these devices are struck: the least set that holds the founder and whoever a counting
+ * `add` names. An `add` of a struck device counts only when vouched for by a member who is not struck; so a struck device
+ * cannot lift itself back by the word of one that it brought in afterwards.
+ */
+const standingUnder = (struck: ReadonlyMap<DeviceId, EntryId>, said: Statements): Standing => {
+  const depths = new Map<DeviceId, number>()
+  const acting = new Set<DeviceId>()
+  for (const { by } of said.founded) {
+    depths.set(by, 0)
+    acting.add(by)
+  }
+  const vouched = new Set<EntryId>()
+  const counts = (add: Said<'add'>): boolean => acting.has(add.by) && (!struck.has(add.by) || vouched.has(add.id))
+  for (let changed = true; changed; ) {
+    changed = false
+    for (const vouch of said.vouches) {
+      if (!acting.has(vouch.by) || struck.has(vouch.by)) continue
+      for (const id of vouch.value.ids) {
+        if (vouched.has(id)) continue
+        vouched.add(id)
+        changed = true
+      }
+    }
+    for (const add of said.adds) {
+      const depth = depths.get(add.by)
+      if (depth === undefined || !counts(add)) continue
+      const { device, role } = add.value
+      if (depth + 1 < (depths.get(device) ?? Number.POSITIVE_INFINITY)) {
+        depths.set(device, depth + 1)
+        changed = true
+      }
+      if (role !== 'visitor' && !acting.has(device)) {
+        acting.add(device)
+        changed = true
+      }
+    }
+  }
+  return { depths, acting, vouched, adds: said.adds.filter(counts) }
+}
+
+/** Strikes take effect one at a time, the shallowest striker's first, then by striker and entry id (casebook.md, Crew). */
+const struckDevices = (said: Statements): ReadonlyMap<DeviceId, EntryId> => {
+  const struck = new Map<DeviceId, EntryId>()
+  for (;;) {
+    const { depths, acting } = standingUnder(struck, said)
+    const depthOf = (strike: Said<'strike'>): number => depths.get(strike.by) ?? Number.POSITIVE_INFINITY
+    const next = said.strikes
+      .filter(strike => acting.has(strike.by) && !struck.has(strike.by) && !struck.has(strike.value.device))
+      .sort((a, b) => depthOf(a) - depthOf(b) || compareText(a.by, b.by) || compareText(a.id, b.id))[0]
+    if (!next) return struck
+    struck.set(next.value.device, next.id)
+  }
+}
+
+/** The add that names a member on screen: one that no other add for that device ended, the first by id. */
+const standingAdds = (adds: readonly Said<'add'>[]): readonly Said<'add'>[] => {
+  const ended = new Set(adds.flatMap(add => add.over.filter(id => id !== add.id)))
+  const standing = adds.filter(add => !ended.has(add.id))
+  const writing = standing.filter(add => add.value.role !== 'visitor')
+  if (writing.length > 0) return writing
+  // Whoever was once let in to write stays so: what they recorded must not vanish. To stop them, strike them off.
+  const ever = adds.filter(add => add.value.role !== 'visitor')
+  return ever.length > 0 ? ever : standing
+}
+
+/**
+ * The crew of a casebook. The caller has checked (where entries are admitted) that each key hashes to its device, that
+ * `found` is by the device from which this casebook's id was made, and all signatures.
+ */
+export const crewOf = (entries: readonly Counted[]): Crew => {
+  const said: Statements = {
+    founded: statementsIn(entries, 'found'),
+    adds: statementsIn(entries, 'add'),
+    strikes: statementsIn(entries, 'strike'),
+    vouches: statementsIn(entries, 'vouch'),
+  }
+  const struck = struckDevices(said)
+  const { depths, vouched, adds } = standingUnder(struck, said)
+
+  const members = new Map<DeviceId, Member>()
+  const differences: CrewDifference[] = []
+  const devices = [...depths].sort(([a], [b]) => compareText(a, b))
+  for (const [device, depth] of devices) {
+    const named = standingAdds(adds.filter(add => add.value.device === device))
+    const founder = said.founded.find(found => found.by === device)
+    const shown = founder ? { ...founder.value, role: 'coordinator' as const } : named[0]?.value
+    if (!shown) continue
+    const names = [
+      ...new Set(founder ? [founder.value.name] : named.map(add => `${add.value.name}, ${add.value.role}`)),
+    ]
+    if (names.length > 1) differences.push({ type: 'member-named-twice', device, names })
+    members.set(device, {
+      device,
+      key: shown.key,
+      name: shown.name,
+      role: shown.role,
+      depth,
+      struckBy: struck.get(device) ?? null,
+    })
+  }
+  const strikesWithoutEffect = said.strikes
+    .filter(strike => !struck.has(strike.value.device) && struck.has(strike.by))
+    .map(strike => ({ id: strike.id, by: strike.by, device: strike.value.device }))
+  return { members, vouched, strikesWithoutEffect, differences }
+}
+
+/** Whether a device may add, strike, vouch and write now. */
+export const isInGoodStanding = (crew: Crew, device: DeviceId): boolean => {
+  const member = crew.members.get(device)
+  return member !== undefined && member.struckBy === null && member.role !== 'visitor'
+}
+
+/** Why this entry does not count in cases, catalogue and stock; undefined when it does (B1, as far as the crew decides). */
+export const whyNotCounting = (crew: Crew, id: EntryId, by: DeviceId): NotCounting | undefined => {
+  const member = crew.members.get(by)
+  if (!member) return 'not-in-crew'
+  if (member.struckBy !== null && !crew.vouched.has(id)) return 'came-after-strike'
+  return member.role === 'visitor' ? 'visitor' : undefined
+}
+
+export const countingEntries = (crew: Crew, entries: readonly Counted[]): readonly Counted[] =>
+  entries.filter(({ id, entry }) => whyNotCounting(crew, id, entry.by) === undefined)

@@ -1,0 +1,47 @@
+import * as z from 'zod'
+import { caseIdSchema, deviceIdSchema, entryIdSchema } from '../ids.ts'
+
+/** What a member may do. A visitor looks on: what a visitor writes is kept and shown, and counts nowhere. */
+export const ROLES = ['technician', 'therapist', 'coordinator', 'visitor'] as const
+export type Role = (typeof ROLES)[number]
+
+/** A vouch of this many ids fills most of an entry's 16 KiB. */
+export const VOUCH_LIMIT = 600
+
+const memberName = z.string().trim().min(1).max(80)
+/** Raw P-256 point, 65 bytes in base64url. That it is the device's own key is checked where entries are admitted. */
+const publicKey = z.string().regex(/^[A-Za-z0-9_-]{87}$/, 'not a public key of 65 bytes in base64url')
+const random = z.string().regex(/^[A-Za-z0-9_-]{21}[AQgw]$/, 'not 16 bytes in base64url')
+const stockText = z.string().trim().min(1).max(80)
+const pieces = z
+  .number()
+  .int('stock is counted in whole pieces')
+  .min(-100_000)
+  .max(100_000)
+  .refine(count => count !== 0, 'a movement of nothing')
+
+/**
+ * What entries of the team document may set. Nothing medical: who is in the crew, who was struck off, which cases are to
+ * be erased, what went in and out of stock. Fields are only ever added; a field never changes its meaning.
+ */
+export const TEAM_FIELDS = {
+  /** Said once, by the founder; the casebook's id is made from it. */
+  found: z.strictObject({ key: publicKey, name: memberName, random }),
+  add: z.strictObject({ device: deviceIdSchema, key: publicKey, name: memberName, role: z.enum(ROLES) }),
+  strike: z.strictObject({ device: deviceIdSchema }),
+  /** These entries of a struck device were here before the strike was heard of, or a person stands up for them. */
+  vouch: z.strictObject({ device: deviceIdSchema, ids: z.array(entryIdSchema).min(1).max(VOUCH_LIMIT) }),
+  /** One device's word hides the case, a second device's removes it. Stands for ever. */
+  erase: z.strictObject({ case: caseIdSchema }),
+  /** In (above 0) or out (below 0) of a place. A statement of what happened, never a number that is set (B11). */
+  movement: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema.optional() }),
+  /** Put aside for a case (above 0) or given free again (below 0); it has not left the place. */
+  reservation: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema }),
+} as const
+
+export type TeamFieldName = keyof typeof TEAM_FIELDS
+export type TeamValue<Name extends TeamFieldName> = z.infer<(typeof TEAM_FIELDS)[Name]>
+/** One statement may set several fields: a chair goes out and its reservation ends. */
+export type TeamStatement = { readonly [Name in TeamFieldName]?: TeamValue<Name> }
+
+export const isTeamFieldName = (name: string): name is TeamFieldName => Object.hasOwn(TEAM_FIELDS, name)

@@ -1,0 +1,51 @@
+import type { Result } from '../../src/result.ts'
+import type { DocumentKey } from '../exchange/replica.ts'
+
+export interface StoredRow {
+  /** Names the row for `compact`. Grows with each row; never used again. */
+  readonly key: number
+  readonly bytes: Uint8Array
+}
+
+export interface StoredRows {
+  /** In the order in which they were written. */
+  readonly rows: readonly StoredRow[]
+  /** Rows that are there and do not open: kept, counted, shown, never merged away. */
+  readonly unreadable: number
+}
+
+export interface StorageFailure {
+  readonly type: 'storage-full' | 'storage-failed'
+  readonly message: string
+}
+
+export type Stored = Result<undefined, StorageFailure>
+
+/**
+ * Where one device keeps a casebook. Bytes are opaque here; an adapter that writes to a disk seals every one of them.
+ * A write is strict: its promise comes after the bytes are committed, wholly or not at all. Nothing is ever overwritten
+ * but summaries and named values. Several tabs may hold the same store.
+ */
+export interface CasebookStorage {
+  /** Adds rows to a document and replaces its summary, in one write. */
+  append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored>
+  readRows(document: DocumentKey): Promise<StoredRows>
+  /** Adds one row that holds what the named rows held, deletes exactly those, replaces the summary, in one write. */
+  compact(document: DocumentKey, merged: Uint8Array, keysRead: readonly number[], summary: Uint8Array): Promise<Stored>
+  /** Every summary that opens, read without any row; which document it is of stands inside it. */
+  readSummaries(): Promise<readonly Uint8Array[]>
+  /** Rows of each document whose summary does not open or is missing: its name is inside its entries. */
+  readWithoutSummary(): Promise<readonly StoredRows[]>
+  writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
+  /** Removes rows, unreadable ones too, and summary in one write (B8). */
+  remove(document: DocumentKey): Promise<Stored>
+  /** Small named values: keys, secrets, which casebook this is. Undefined when there is none. */
+  readValue(name: string): Promise<Uint8Array | undefined>
+  writeValue(name: string, bytes: Uint8Array): Promise<Stored>
+}
+
+export const STORAGE_FULL: StorageFailure = {
+  type: 'storage-full',
+  message:
+    'Not saved: this device has no room left. Everything saved before is safe. Free some room, or write a bundle, then save again.',
+}
