@@ -10,6 +10,7 @@ import {
   SKILLS,
   TRUNK_NEEDS,
 } from '../body/person.ts'
+import { type MeasureOfPerson, POSSIBLE_RANGES } from '../body/possible-ranges.ts'
 import { calendarDateSchema } from '../calendar-date.ts'
 import { CHECK_KEYS, type CheckKey, SETTING_KEYS } from '../chair/chair-model.ts'
 import { chosenSetUpSchema } from '../chair/set-up.ts'
@@ -177,9 +178,9 @@ const armLoss = z.enum(ARM_LOSS_LEVELS).nullable()
 /** Lengths: repeats within 10 mm are one value, hip width within 5 (project value; 20 mm is most of a size). */
 const LENGTH_TOLERANCE_MM = 10
 const HIP_TOLERANCE_MM = 5
-const length = (plausible: readonly [number, number], tolerance = LENGTH_TOLERANCE_MM) =>
-  measure('measuring', 'length', plausible, tolerance)
-const jointAngle = () => measure('measuring', 'angle', [-60, 160], 10)
+const length = (name: MeasureOfPerson, tolerance = LENGTH_TOLERANCE_MM) =>
+  measure('measuring', 'length', POSSIBLE_RANGES[name], tolerance)
+const jointAngle = (name: MeasureOfPerson) => measure('measuring', 'angle', POSSIBLE_RANGES[name], 10)
 
 const CHECK_FIELDS = Object.fromEntries(CHECK_KEYS.map(key => [checkFieldName(key), check('checks')])) as {
   readonly [Key in CheckKey as `check${Capitalize<Key>}`]: PlainField<'check', typeof checkSchema>
@@ -196,7 +197,8 @@ const demonstrated = () => choice('training', z.strictObject({ demonstrated: z.b
 /**
  * THE registry: each field of a case, once. Forms, validation, resolution, exports and the data dictionary are made from
  * it. A field never changes meaning, unit or tolerance: a new meaning is a new name. Fields are added or retired, never
- * re-used. Plausible ranges span children and adults; sharper bands by age stand in `body/plausibility.ts`.
+ * re-used. Plausible ranges span children and adults; those of the
+ * person are `body/possible-ranges.ts`, and sharper expectations stand in `body/expected-body.ts`.
  */
 export const FIELDS = {
   // referral
@@ -232,9 +234,9 @@ export const FIELDS = {
   propulsion: choice('assessment', z.array(z.enum(PROPULSIONS)).min(1).max(PROPULSIONS.length), true),
   skill: choice('assessment', z.enum(SKILLS), true),
   ground: choice('assessment', z.enum(GROUNDS), true),
-  steepestSlopeDeg: measure('assessment', 'angle', [0, 30], 1),
+  steepestSlopeDeg: measure('assessment', 'angle', POSSIBLE_RANGES.steepestSlopeDeg, 1),
   climate: choice('assessment', z.enum(CLIMATES)),
-  narrowestDoorMm: measure('assessment', 'length', [350, 2000], 10),
+  narrowestDoorMm: measure('assessment', 'length', POSSIBLE_RANGES.narrowestDoorMm, 10),
   latrineDoorMm: measure('assessment', 'length', [350, 2000], 10, { safety: false }),
   narrowestPathMm: measure('assessment', 'length', [300, 5000], 20, { safety: false }),
   bedHeightMm: measure('assessment', 'length', [0, 1200], 20, { safety: false }),
@@ -277,26 +279,26 @@ export const FIELDS = {
   pressureReliefPlan: words('assessment', 400),
 
   // measuring
-  massKg: measure('measuring', 'mass', [5, 250], 1, { step: 0.1 }),
-  statureMm: length([600, 2150]),
-  hipWidthMm: length([150, 700], HIP_TOLERANCE_MM),
-  thighDepthLeftMm: length([150, 700]),
-  thighDepthRightMm: length([150, 700]),
-  calfLengthLeftMm: length([120, 620]),
-  calfLengthRightMm: length([120, 620]),
-  shoeSoleMm: measure('measuring', 'length', [0, 120], 5),
-  ribHeightMm: length([90, 480]),
-  scapulaHeightMm: length([140, 650]),
-  axillaHeightMm: length([160, 680]),
-  shoulderHeightMm: length([220, 800]),
-  elbowHeightMm: length([80, 380]),
-  upperArmMm: length([130, 480]),
-  forearmGripMm: length([110, 460]),
-  biacromialMm: length([160, 520]),
-  hipFlexionLeftDeg: jointAngle(),
-  hipFlexionRightDeg: jointAngle(),
-  kneeExtensionLeftDeg: jointAngle(),
-  kneeExtensionRightDeg: jointAngle(),
+  massKg: measure('measuring', 'mass', POSSIBLE_RANGES.massKg, 1, { step: 0.1 }),
+  statureMm: length('statureMm'),
+  hipWidthMm: length('hipWidthMm', HIP_TOLERANCE_MM),
+  thighDepthLeftMm: length('thighDepthLeftMm'),
+  thighDepthRightMm: length('thighDepthRightMm'),
+  calfLengthLeftMm: length('calfLengthLeftMm'),
+  calfLengthRightMm: length('calfLengthRightMm'),
+  shoeSoleMm: measure('measuring', 'length', POSSIBLE_RANGES.shoeSoleMm, 5),
+  ribHeightMm: length('ribHeightMm'),
+  scapulaHeightMm: length('scapulaHeightMm'),
+  axillaHeightMm: length('axillaHeightMm'),
+  shoulderHeightMm: length('shoulderHeightMm'),
+  elbowHeightMm: length('elbowHeightMm'),
+  upperArmMm: length('upperArmMm'),
+  forearmGripMm: length('forearmGripMm'),
+  biacromialMm: length('biacromialMm'),
+  hipFlexionLeftDeg: jointAngle('hipFlexionLeftDeg'),
+  hipFlexionRightDeg: jointAngle('hipFlexionRightDeg'),
+  kneeExtensionLeftDeg: jointAngle('kneeExtensionLeftDeg'),
+  kneeExtensionRightDeg: jointAngle('kneeExtensionRightDeg'),
 
   // choosing
   chosenSetUp: choice('choosing', chosenSetUpSchema, true),
