@@ -1,0 +1,329 @@
+import { type Catalogue, type ChairModel, stepValues } from '../chair/chair-model.ts'
+import type { ResolvedSetUp } from '../chair/set-up.ts'
+import { type AxleAngles, axleAngles, type WidthAngles, widthAngles } from './angles.ts'
+import { shortOfAngle, shortOfClearance, shortOfDepth, shortOfFloor, shortOfModel, shortOfWidth } from './evaluate.ts'
+import { type LoadedFrame, loadFrame, type OnWheels, putOnWheels, type Sitter } from './loaded-chair.ts'
+import type { Needs } from './needs.ts'
+import type { Policy } from './policy.ts'
+import {
+  axleRule,
+  cushionRule,
+  depthRule,
+  floorRule,
+  footrestRule,
+  type HardRule,
+  modelRule,
+  needsHoleAhead,
+  sidewaysRule,
+  widthRule,
+} from './rules.ts'
+import {
+  armrestCost,
+  armrestValues,
+  armrestWantedMm,
+  axlePreference,
+  backCost,
+  backWindow,
+  cushionCost,
+  depthCost,
+  elbowCost,
+  footrestCost,
+  footrestValues,
+  placeCost,
+  widthCost,
+} from './wanted.ts'
+
+/** The best settings of one chair as it is taken from stock: model, width, depth and cushion. */
+export interface Candidate {
+  readonly setUp: ResolvedSetUp
+  /** Thousandths of a point. */
+  readonly misfit: number
+}
+
+/** Set-ups of one model that the same rule excludes first, and how near the nearest of them came. */
+export interface ExcludedRow {
+  readonly chair: string
+  readonly rule: HardRule
+  readonly setUps: number
+  readonly shortBy: number
+}
+
+export interface Found {
+  /** Ranked by misfit, ties in catalogue order. */
+  readonly candidates: readonly Candidate[]
+  readonly excluded: readonly ExcludedRow[]
+  readonly considered: number
+  readonly ranked: number
+}
+
+/** How many set-ups a model offers in all. */
+export const setUpCount = (model: ChairModel): number => {
+  const feet = stepValues(model.footrest).length + 1
+  const arms = model.armrest ? stepValues(model.armrest).length + 1 : 1
+  return (
+    model.seatWidthsMm.length *
+    model.seatDepths.length *
+    model.seatHeights.length *
+    model.axlePositions.length *
+    model.backHeights.length *
+    model.cushions.length *
+    feet *
+    feet *
+    arms
+  )
+}
+
+class Tally {
+  readonly #rows = new Map<HardRule, { setUps: number; shortBy: number }>()
+  add(rule: HardRule, setUps: number, shortBy: number): void {
+    if (setUps === 0) return
+    const row = this.#rows.get(rule)
+    if (!row) this.#rows.set(rule, { setUps, shortBy })
+    else {
+      row.setUps += setUps
+      row.shortBy = Math.min(row.shortBy, shortBy)
+    }
+  }
+  rows(chair: string): ExcludedRow[] {
+    return [...this.#rows].map(([rule, row]) => ({ chair, rule, ...row }))
+  }
+  get setUps(): number {
+    return [...this.#rows.values()].reduce((sum, row) => sum + row.setUps, 0)
+  }
+}
+
+/** Index and cost of the cheapest value; the first of equals. */
+const cheapest = <Value>(values: readonly Value[], cost: (value: Value) => number): { index: number; cost: number } => {
+  let best = { index: -1, cost: Number.POSITIVE_INFINITY }
+  for (const [index, value] of values.entries()) {
+    const one = cost(value)
+    if (one < best.cost) best = { index, cost: one }
+  }
+  return best
+}
+
+interface Best {
+  readonly preference: number
+  readonly misfit: number
+  readonly setUp: Omit<ResolvedSetUp, 'depth' | 'seatWidthMm'>
+}
+
+/**
+ * Weighs every set-up of the catalogue for one person without visiting each: what a rule or a cost does not depend on is
+ * not repeated for it. Rearward and forward angles ignore width, depth and rests; footrests, back and armrest are each
+ * best on their own once cushion, height and axle are fixed. Counts are products, so the answer, the excluded counts
+ * included, equals plain enumeration (proved by a property test).
+ */
+export const searchCatalogue = (sitter: Sitter, needs: Needs, catalogue: Catalogue, policy: Policy): Found => {
+  const candidates: Candidate[] = []
+  const excluded: ExcludedRow[] = []
+  let [considered, ranked] = [0, 0]
+  for (const model of catalogue.models) {
+    const total = setUpCount(model)
+    const tally = new Tally()
+    considered += total
+    candidates.push(...searchModel(sitter, needs, model, policy, tally, total))
+    ranked += total - tally.setUps
+    excluded.push(...tally.rows(model.key))
+  }
+  const order = new Map(candidates.map((candidate, index) => [candidate, index]))
+  candidates.sort((a, b) => a.misfit - b.misfit || (order.get(a) ?? 0) - (order.get(b) ?? 0))
+  return { candidates, excluded, considered, ranked }
+}
+
+const searchModel = (
+  sitter: Sitter,
+  needs: Needs,
+  model: ChairModel,
+  policy: Policy,
+  tally: Tally,
+  total: number,
+): Candidate[] => {
+  const broken = modelRule(sitter, model, policy)
+  if (broken) {
+    tally.add(broken, total, shortOfModel(broken, sitter, model.capacityKg))
+    return []
+  }
+  let each = total / model.seatWidthsMm.length
+  const widths = model.seatWidthsMm.filter(width => {
+    const rule = widthRule(sitter, needs, model, width, policy)
+    if (rule) tally.add(rule, each, shortOfWidth(rule, sitter, needs, model, width, policy))
+    return rule === undefined
+  })
+  each = (each * widths.length) / model.seatDepths.length
+  const depths = model.seatDepths.filter(depth => {
+    const rule = depthRule(needs, depth.valueMm)
+    if (rule) tally.add(rule, each, shortOfDepth(rule, needs, depth.valueMm))
+    return rule === undefined
+  })
+  each = (each * depths.length) / model.cushions.length
+  const cushions = model.cushions.filter(cushion => {
+    const rule = cushionRule(needs, cushion)
+    if (rule) tally.add(rule, each, 0)
+    return rule === undefined
+  })
+  if (widths.length === 0 || depths.length === 0) return []
+  const found: Candidate[] = []
+  const bests = cushions.map(cushion =>
+    searchCushion(sitter, needs, model, cushion, widths, depths.length, policy, tally),
+  )
+  for (const seatWidthMm of widths)
+    for (const depth of depths)
+      for (const [index, cushion] of cushions.entries()) {
+        const best = bests[index]?.get(seatWidthMm)
+        if (!best) continue
+        const misfit =
+          best.misfit +
+          widthCost(needs, seatWidthMm, policy) +
+          depthCost(needs, depth.valueMm) +
+          cushionCost(needs, cushion)
+        found.push({ setUp: { ...best.setUp, seatWidthMm, depth }, misfit })
+      }
+  return found
+}
+
+/** Best settings for each passing width with one cushion. */
+const searchCushion = (
+  sitter: Sitter,
+  needs: Needs,
+  model: ChairModel,
+  cushion: ResolvedSetUp['cushion'],
+  widths: readonly number[],
+  depthCount: number,
+  policy: Policy,
+  tally: Tally,
+): Map<number, Best> => {
+  const feet = footrestValues(model)
+  const arms = armrestValues(model)
+  const bests = new Map<number, Best>()
+  const underSeatBonesMm = cushion.loadedMm - model.seatSagMm
+  const wanted = armrestWantedMm(sitter.person, underSeatBonesMm)
+  const arm = cheapest(arms, value => armrestCost(wanted, value))
+  const window = backWindow(sitter.person, needs, underSeatBonesMm, policy)
+  const restsCount = depthCount * feet.length * feet.length * arms.length
+  // A bag on the handles hangs at the back height: then, and only then, the back moves the centre of mass.
+  const backGroups = sitter.carriesOnHandles ? model.backHeights.map(back => [back]) : [model.backHeights]
+  for (const height of model.seatHeights) {
+    const floor = floorRule(needs, model, height, cushion)
+    if (floor) {
+      tally.add(
+        floor,
+        widths.length * restsCount * model.axlePositions.length * model.backHeights.length,
+        shortOfFloor(needs, { model, height, cushion }),
+      )
+      continue
+    }
+    for (const backs of backGroups) {
+      const back = cheapest(backs, one => backCost(window, one.valueMm))
+      const chosenBack = backs[back.index]
+      if (!chosenBack) throw new Error(`chair model ${model.key} has no back height`)
+      const frame = loadFrame(sitter, model, height, cushion, chosenBack.valueMm)
+      const count = restsCount * backs.length
+      for (const { axle, wheels, passing } of passingAxles(sitter, needs, frame, widths, policy, tally, count)) {
+        if (passing.length === 0) continue
+        const sides = bestFootrests(
+          needs,
+          frame,
+          wheels,
+          feet,
+          (count / feet.length / feet.length) * passing.length,
+          tally,
+        )
+        if (!sides) continue
+        const place = placeCost(sitter, needs, frame, wheels, height, cushion, policy)
+        const preference = axlePreference(needs, model, axle, wheels, policy)
+        for (const { width, angles } of passing) {
+          const misfit = place + elbowCost(angles, policy) + sides.cost + back.cost + arm.cost
+          const best = bests.get(width)
+          if (best && (best.preference < preference || (best.preference === preference && best.misfit <= misfit)))
+            continue
+          const setUp = {
+            model,
+            height,
+            axle,
+            cushion,
+            back: chosenBack,
+            footrestLeftMm: sides.leftMm,
+            footrestRightMm: sides.rightMm,
+            armrestMm: arms[arm.index] ?? null,
+          }
+          bests.set(width, { preference, misfit, setUp })
+        }
+      }
+    }
+  }
+  return bests
+}
+
+interface PassingAxle {
+  readonly axle: ChairModel['axlePositions'][number]
+  readonly wheels: OnWheels
+  readonly passing: readonly { readonly width: number; readonly angles: WidthAngles }[]
+}
+
+const passingAxles = (
+  sitter: Sitter,
+  needs: Needs,
+  frame: LoadedFrame,
+  widths: readonly number[],
+  policy: Policy,
+  tally: Tally,
+  count: number,
+): PassingAxle[] => {
+  const rows = frame.model.axlePositions.map(axle => {
+    const wheels = putOnWheels(frame, axle)
+    const onAxle: AxleAngles = axleAngles(frame, wheels, policy)
+    const rule = axleRule(needs, onAxle)
+    if (rule) {
+      tally.add(rule, count * widths.length, shortOfAngle(rule, needs, onAxle, undefined))
+      return { axle, wheels, passing: [] }
+    }
+    const passing = widths.flatMap(width => {
+      const angles = widthAngles(sitter, needs, frame, wheels, width, policy)
+      const sideways = sidewaysRule(needs, angles)
+      if (!sideways) return [{ width, angles }]
+      tally.add(sideways, count, shortOfAngle(sideways, needs, onAxle, angles))
+      return []
+    })
+    return { axle, wheels, passing }
+  })
+  if (!needsHoleAhead(needs, frame.model)) return rows
+  return rows.map((row, index) => {
+    const ahead = rows.slice(index + 1)
+    const passing = row.passing.filter(({ width }) =>
+      ahead.some(other => other.passing.some(one => one.width === width)),
+    )
+    tally.add('one-hole-back', count * (row.passing.length - passing.length), 0)
+    return { ...row, passing }
+  })
+}
+
+/** The cheapest plate on each side; undefined when a side has none that passes. `count`: set-ups to each pair of values. */
+const bestFootrests = (
+  needs: Needs,
+  frame: LoadedFrame,
+  wheels: OnWheels,
+  feet: readonly (number | null)[],
+  count: number,
+  tally: Tally,
+): { leftMm: number | null; rightMm: number | null; cost: number } | undefined => {
+  const side = (name: 'left' | 'right', times: number) => {
+    let best: { value: number | null; cost: number } | undefined
+    let passing = 0
+    for (const value of feet) {
+      const rule = footrestRule(needs, frame, wheels, name, value)
+      if (rule) {
+        tally.add(rule, times, shortOfClearance(rule, needs, frame, wheels, value))
+        continue
+      }
+      passing += 1
+      const cost = footrestCost(needs, frame, name, value)
+      if (!best || cost < best.cost) best = { value, cost }
+    }
+    return { best, passing }
+  }
+  const left = side('left', count * feet.length)
+  const right = side('right', count * left.passing)
+  if (!left.best || !right.best) return undefined
+  return { leftMm: left.best.value, rightMm: right.best.value, cost: left.best.cost + right.best.cost }
+}
