@@ -1,0 +1,254 @@
+import * as Y from 'yjs'
+import type { Counted } from '../src/case/entry.ts'
+import { type EntryId, entryIdSchema } from '../src/ids.ts'
+import { entryIdOf, readSigned, type SignedEntry, textOf } from './signed-entry.ts'
+
+/** The only root of every document: entry id -> signature and text. Encodings are Yjs' second format throughout. */
+const ROOT = 'entries'
+
+const isEntryId = (key: string): key is EntryId => entryIdSchema.safeParse(key).success
+
+/** What a copy of the document would look like after an update: looked at before the document itself is touched. */
+export interface Preview {
+  readonly entries: ReadonlyMap<string, Uint8Array>
+  /** The update builds on parts that are not here. */
+  readonly pending: boolean
+  /** Keys whose last value was deleted. */
+  readonly deleted: readonly string[]
+  /** Something that is no entry: another root, a list, a value that is not bytes, a key that is no id. */
+  readonly foreign: boolean
+}
+
+/**
+ * One document of signed entries: the team's, the catalogue's or a case's. A set that only grows. Never sets a client id:
+ * Yjs draws one at random each time, and what two equal ones would break is healed by exchanging entries.
+ */
+export class CaseDocument {
+  readonly #doc = new Y.Doc()
+  readonly #entries: Y.Map<Uint8Array> = this.#doc.getMap(ROOT)
+  /** Parsed entries by id. An id is the hash of its text, so a parsed entry never goes stale. */
+  readonly #read = new Map<EntryId, Counted>()
+  #allRead = false
+
+  get entryCount(): number {
+    return this.#entries.size
+  }
+
+  has(id: EntryId): boolean {
+    return this.#entries.has(id)
+  }
+
+  entryIds(): readonly EntryId[] {
+    return [...this.#entries.keys()].filter(isEntryId)
+  }
+
+  /** A copy of signature and text: what is in the document cannot be reached from outside. */
+  signed(id: EntryId): Uint8Array | undefined {
+    return this.#entries.get(id)?.slice()
+  }
+
+  /** Every entry, parsed once. */
+  counted(): readonly Counted[] {
+    if (!this.#allRead) {
+      this.#entries.forEach((signed, id) => {
+        if (!isEntryId(id) || this.#read.has(id)) return
+        const read = readSigned(id, signed)
+        if (read.ok) this.#read.set(id, read.value)
+      })
+      this.#allRead = true
+    }
+    return [...this.#read.values()]
+  }
+
+  stateVector(): Uint8Array {
+    return Y.encodeStateVector(this.#doc)
+  }
+
+  /** What a peer with that state vector lacks; everything when the vector cannot be read. */
+  updateSince(stateVector: Uint8Array): Uint8Array {
+    try {
+      return Y.encodeStateAsUpdateV2(this.#doc, stateVector)
+    } catch {
+      return this.snapshot()
+    }
+  }
+
+  snapshot(): Uint8Array {
+    return Y.encodeStateAsUpdateV2(this.#doc)
+  }
+
+  /** Writes entries that were checked and are not here yet. Gives what changed, null when nothing did. */
+  put(entries: readonly SignedEntry[]): Uint8Array | null {
+    return this.#changeOf(() => {
+      for (const { id, signed } of entries) {
+        if (this.#entries.has(id)) throw new Error(`entry ${id} is here already; nothing is ever written over`)
+        this.#entries.set(id, signed.slice())
+      }
+      this.remember(entries)
+    })
+  }
+
+  /** Takes in an update that was found clean; `added` are its new entries. Gives what changed, null when nothing did. */
+  apply(update: Uint8Array, added: readonly SignedEntry[]): Uint8Array | null {
+    const change = this.#changeOf(() => Y.applyUpdateV2(this.#doc, update))
+    this.remember(added)
+    return change
+  }
+
+  /**
+   * The new entries of an update that does nothing but add some: only whole new items under the root, with bytes in
+   * them, no deletion, no gap, nothing twice. Undefined for every other update: those are looked at in a preview.
+   * Entries themselves are not checked here.
+   */
+  plainAdditions(update: Uint8Array): ReadonlyMap<EntryId, Uint8Array> | undefined {
+    const decoded = decode(update)
+    if (!decoded || decoded.ds.clients.size > 0) return undefined
+    const additions = new Map<EntryId, Uint8Array>()
+    const clients = new Set<number>()
+    let client: number | undefined
+    let known = 0
+    let next = 0
+    for (const struct of decoded.structs) {
+      if (struct.id.client !== client) {
+        client = struct.id.client
+        if (clients.has(client)) return undefined
+        clients.add(client)
+        known = Y.getState(this.#doc.store, client)
+        next = struct.id.clock
+        if (next > known) return undefined
+      }
+      if (struct.id.clock !== next || struct.length !== 1) return undefined
+      next += 1
+      if (struct.id.clock < known) continue
+      const found = plainEntry(struct)
+      if (!found || additions.has(found.id) || this.#entries._map.has(found.id)) return undefined
+      additions.set(found.id, found.signed)
+    }
+    return additions
+  }
+
+  /** The document after an update, on a copy. Undefined when the update cannot be read. */
+  preview(update: Uint8Array): Preview | undefined {
+    const copy = new Y.Doc()
+    const root: Y.Map<unknown> = copy.getMap(ROOT)
+    Y.applyUpdateV2(copy, this.snapshot())
+    try {
+      Y.applyUpdateV2(copy, update)
+    } catch {
+      return undefined
+    }
+    const entries = new Map<string, Uint8Array>()
+    const deleted: string[] = []
+    let foreign = copy.share.size > 1 || root._start !== null
+    for (const [key, item] of root._map) {
+      if (item.deleted) {
+        deleted.push(key)
+        continue
+      }
+      const value = item.content instanceof Y.ContentBinary ? item.content.content : undefined
+      if (value && isEntryId(key)) entries.set(key, value)
+      else foreign = true
+    }
+    return { entries, deleted, foreign, pending: isPending(copy) }
+  }
+
+  /** True when an update that was taken in left parts waiting. They are dropped: nothing waits in a live document. */
+  dropPending(): boolean {
+    const pending = isPending(this.#doc)
+    this.#doc.store.pendingStructs = null
+    this.#doc.store.pendingDs = null
+    return pending
+  }
+
+  /** Keeps what was parsed while checking, so that nothing is parsed twice. */
+  remember(entries: readonly SignedEntry[]): void {
+    for (const { id, counted } of entries) this.#read.set(id, counted)
+  }
+
+  #changeOf(work: () => void): Uint8Array | null {
+    let change: Uint8Array | null = null
+    const keep = (update: Uint8Array): void => {
+      change = update
+    }
+    this.#doc.on('updateV2', keep)
+    try {
+      this.#doc.transact(work)
+    } finally {
+      this.#doc.off('updateV2', keep)
+    }
+    return change
+  }
+}
+
+const isPending = (doc: Y.Doc): boolean => doc.store.pendingStructs !== null || doc.store.pendingDs !== null
+
+const decode = (update: Uint8Array): ReturnType<typeof Y.decodeUpdateV2> | undefined => {
+  try {
+    return Y.decodeUpdateV2(update)
+  } catch {
+    return undefined
+  }
+}
+
+/** A new entry written once under a key that its writer held nothing for. */
+const plainEntry = (struct: Y.Item | Y.GC | Y.Skip): { id: EntryId; signed: Uint8Array } | undefined => {
+  if (!(struct instanceof Y.Item) || !(struct.content instanceof Y.ContentBinary)) return undefined
+  // Yjs types say a parent is a type or an id; in an update just decoded the name of a root stands there as text.
+  const parent: unknown = struct.parent
+  const key = struct.parentSub
+  if (parent !== ROOT || struct.origin !== null || struct.rightOrigin !== null) return undefined
+  return key !== null && isEntryId(key) ? { id: key, signed: struct.content.content } : undefined
+}
+
+/** What became of stored rows. */
+export interface OpenedDocument {
+  readonly document: CaseDocument
+  /** Which rows (by position) cannot be read: kept where they are, never merged away. */
+  readonly unreadable: readonly number[]
+  /** Entries rescued from rows that build on an unreadable one: a row to be stored. Null when there was nothing to rescue. */
+  readonly rescued: Uint8Array | null
+}
+
+/**
+ * Opens a document from its stored rows, in order. A row that cannot be read takes no neighbour with it: a later row that
+ * builds on it would wait for ever inside Yjs, so its entries are taken out of it and written anew.
+ */
+export const openDocument = async (rows: readonly Uint8Array[]): Promise<OpenedDocument> => {
+  const document = new CaseDocument()
+  try {
+    for (const row of rows) document.apply(row.slice(), [])
+    if (!document.dropPending()) return { document, unreadable: [], rescued: null }
+  } catch {
+    // A row threw, and may have changed the document halfway: start again, row by row.
+  }
+  return openDamaged(rows)
+}
+
+const openDamaged = async (rows: readonly Uint8Array[]): Promise<OpenedDocument> => {
+  const document = new CaseDocument()
+  const unreadable: number[] = []
+  const inside: SignedEntry[] = []
+  for (const [index, stored] of rows.entries()) {
+    const row = stored.slice()
+    if (!document.preview(row)) {
+      unreadable.push(index)
+      continue
+    }
+    document.apply(row, [])
+    if (document.dropPending()) inside.push(...(await entriesInside(row)))
+  }
+  const lost = new Map(inside.filter(({ id }) => !document.has(id)).map(entry => [entry.id, entry]))
+  return { document, unreadable, rescued: document.put([...lost.values()]) }
+}
+
+const entriesInside = async (row: Uint8Array): Promise<readonly SignedEntry[]> => {
+  const found: SignedEntry[] = []
+  for (const struct of decode(row)?.structs ?? []) {
+    if (!(struct instanceof Y.Item) || !(struct.content instanceof Y.ContentBinary)) continue
+    const signed = struct.content.content
+    const id = await entryIdOf(textOf(signed))
+    const read = readSigned(id, signed)
+    if (read.ok) found.push({ id, signed, counted: read.value })
+  }
+  return found
+}

@@ -1,0 +1,126 @@
+import type { CalendarDate } from '../src/calendar-date.ts'
+import type { CaseView } from '../src/case/case-view.ts'
+import type { Counted, EntryKind } from '../src/case/entry.ts'
+import type { ChairModel } from '../src/chair/chair-model.ts'
+import type { Crew, NotCounting } from '../src/crew/crew.ts'
+import type { Erasure } from '../src/crew/erasures.ts'
+import type { SharedContext } from '../src/crew/shared-context.ts'
+import type { TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
+import type { Policy } from '../src/fitting/policy.ts'
+import type { CaseId, DeviceId, EntryId } from '../src/ids.ts'
+import type { Result } from '../src/result.ts'
+import type { DocumentKey, Replica } from './exchange/replica.ts'
+import type { AnyOutcome, Rules } from './rules.ts'
+import type { DocumentProblem } from './shelf.ts'
+import type { SaveFailure } from './statement.ts'
+import type { CasebookStorage, StorageFailure } from './storage/storage.ts'
+import type { CasebookSecret } from './trust/casebook-secret.ts'
+import type { DeviceKey } from './trust/device-key.ts'
+
+/** What a person states in one form: only fields that were changed or confirmed (B4). */
+export interface Statement {
+  readonly kind: EntryKind
+  readonly set: Readonly<Record<string, unknown>>
+  /** The standing entries of those fields that were on screen. Empty for a repeat measurement. */
+  readonly over?: readonly EntryId[]
+  readonly why?: string
+}
+
+/** `counts` is false on a device that was struck off: kept and shared, and counted once one of the crew vouches. */
+export interface Saved {
+  readonly id: EntryId
+  readonly counts: boolean
+}
+
+export type SaveResult = Result<Saved, SaveFailure>
+
+/** An entry as kept, and why it does not count, if so. */
+export interface RecordedEntry {
+  readonly counted: Counted
+  readonly notCounting: NotCounting | null
+}
+
+/** A case in a list, without opening it. `brief` is null until it was derived for the first time. */
+export interface CaseSummary<Brief> {
+  readonly caseId: CaseId
+  readonly name: string | null
+  readonly open: boolean
+  readonly entryCount: number
+  readonly on: CalendarDate | null
+  readonly changesOn: CalendarDate | null
+  readonly brief: Brief | null
+}
+
+export type CasebookChange =
+  | { readonly type: 'entries'; readonly document: DocumentKey }
+  | { readonly type: 'derived'; readonly caseIds: readonly CaseId[] }
+  | { readonly type: 'removed'; readonly caseId: CaseId }
+
+/** Something to be shown: rows that do not open, a case that the rules could not judge, a store that took no summary. */
+export type CasebookProblem =
+  | ({ readonly type: 'unreadable-rows' } & DocumentProblem)
+  | { readonly type: 'rules-failed'; readonly caseId: CaseId; readonly message: string }
+  | StorageFailure
+
+/**
+ * One device's copy of the shared record: what components and the command line hold. Every write resolves after the store
+ * committed it. A view or outcome is derived from entries each time; nothing derived is ever shared.
+ */
+export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
+  readonly device: DeviceId
+  crew(): Crew
+  context(): SharedContext
+  erasures(): ReadonlyMap<CaseId, Erasure>
+  /** Every case that is shown, by id. */
+  summaries(): readonly CaseSummary<Brief>[]
+  problems(): readonly CasebookProblem[]
+
+  addCase(statement: Statement): Promise<Result<Saved & { readonly caseId: CaseId }, SaveFailure>>
+  save(caseId: CaseId, statement: Statement): Promise<SaveResult>
+  /** Undefined for a case that is not here, hidden or erased. */
+  view(caseId: CaseId): Promise<CaseView | undefined>
+  outcome(caseId: CaseId, today: CalendarDate): Promise<Outcome | undefined>
+  /** Every entry that is kept of a document, those that do not count too, by id. */
+  record(document: DocumentKey): Promise<readonly RecordedEntry[]>
+
+  addMember(member: TeamValue<'add'>, over?: readonly EntryId[]): Promise<SaveResult>
+  /** Strikes a device off from now, vouches for what is here of it, and renews the casebook secret. */
+  strike(device: DeviceId): Promise<SaveResult>
+  /** Stands up for entries of a struck device that came late. */
+  vouch(device: DeviceId, ids: readonly EntryId[]): Promise<Result<readonly Saved[], SaveFailure>>
+  eraseCase(caseId: CaseId): Promise<SaveResult>
+  moveStock(statement: Pick<TeamStatement, 'movement' | 'reservation'>, why?: string): Promise<SaveResult>
+  /** Puts a model in the place of what stands under its key here; null retires it. */
+  setModel(key: string, model: ChairModel | null): Promise<SaveResult>
+  setPolicy(policy: Policy): Promise<SaveResult>
+
+  secrets(): readonly CasebookSecret[]
+  /** Takes in a secret that came through a gated connection. */
+  receiveSecret(secret: CasebookSecret): Promise<Result<undefined, StorageFailure>>
+
+  subscribe(listener: (change: CasebookChange) => void): () => void
+  /** Derives anew what a new day or new rules make different. */
+  refresh(): void
+  /** Comes when nothing waits to be derived. */
+  settled(): Promise<void>
+}
+
+/** What a composition root hands in. `clock` gives milliseconds since 1970, `today` the date in the team's zone. */
+export interface CasebookOptions<Outcome extends AnyOutcome, Brief> {
+  readonly storage: CasebookStorage
+  readonly deviceKey: DeviceKey
+  readonly rules: Rules<Outcome, Brief>
+  clock(): number
+  today(): CalendarDate
+  /** Cryptographically random; the platform's when absent. */
+  randomBytes?(count: number): Uint8Array
+  /** How many documents stay open, 50 when absent. */
+  readonly loadedLimit?: number
+  /** How many outcomes are remembered, 100 when absent. */
+  readonly rememberedOutcomes?: number
+}
+
+export interface OpenFailure {
+  readonly type: 'no-casebook' | 'casebook-exists' | 'newer-store' | SaveFailure['type']
+  readonly message: string
+}

@@ -1,0 +1,121 @@
+import * as z from 'zod'
+import { isTeamFieldName } from '../src/crew/team-fields.ts'
+import { type CasebookId, casebookIdSchema, caseIdSchema } from '../src/ids.ts'
+import { failure, type Result, success } from '../src/result.ts'
+import { toBase64Url } from './bytes.ts'
+import { CaseDocument } from './case-document.ts'
+import type { Casebook, CasebookOptions, OpenFailure } from './casebook.ts'
+import type { DocumentKey } from './exchange/replica.ts'
+import { LiveCasebook, SECRETS_VALUE } from './live-casebook.ts'
+import type { AnyOutcome } from './rules.ts'
+import { LOADED_LIMIT, Shelf } from './shelf.ts'
+import { signEntry } from './signed-entry.ts'
+import { checkTeamSet } from './statement.ts'
+import { readSecrets, renewedSecret, writeSecrets } from './trust/casebook-secret.ts'
+import { casebookIdOf } from './trust/device-key.ts'
+
+const STORE_VERSION = 1
+const CASEBOOK_VALUE = 'casebook'
+const RANDOM_BYTES = 16
+
+const storedCasebook = z.object({ store: z.number().int(), casebookId: casebookIdSchema })
+
+type Opened<Outcome extends AnyOutcome, Brief> = Promise<Result<Casebook<Outcome, Brief>, OpenFailure>>
+
+const exists: OpenFailure = {
+  type: 'casebook-exists',
+  message: 'This store holds a casebook already. It was left as it is; open it, or choose another store.',
+}
+
+const writeCasebookValue = (casebookId: CasebookId): Uint8Array =>
+  new TextEncoder().encode(JSON.stringify({ store: STORE_VERSION, casebookId }))
+
+const readCasebookValue = (bytes: Uint8Array): z.infer<typeof storedCasebook> | undefined => {
+  try {
+    return storedCasebook.parse(JSON.parse(new TextDecoder().decode(bytes)))
+  } catch {
+    // Not what any version up to this one writes: told to the caller as a store of a later version.
+    return undefined
+  }
+}
+
+/** Founds a casebook on this device: its founder is known by `name`. */
+export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
+  options: CasebookOptions<Outcome, Brief> & { readonly founderName: string },
+): Opened<Outcome, Brief> => {
+  const { storage, deviceKey } = options
+  if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
+  const randomBytes =
+    options.randomBytes ?? ((count: number) => globalThis.crypto.getRandomValues(new Uint8Array(count)))
+  const random = toBase64Url(randomBytes(RANDOM_BYTES))
+  const casebookId = await casebookIdOf(deviceKey.device, random)
+
+  const set = { found: { key: deviceKey.publicKey, name: options.founderName, random } }
+  const checked = checkTeamSet(set)
+  if (!checked.ok) return checked
+  const draft = { case: caseIdSchema.parse(casebookId), at: options.clock(), kind: 'save' as const, set, over: [] }
+  const signed = await signEntry(deviceKey, draft)
+  if (!signed.ok) return signed
+  const team = new CaseDocument()
+  const change = team.put([signed.value])
+  const shelf = new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT)
+  // What an interrupted founding left: without the value written last, a store holds no casebook.
+  const cleared = await storage.remove('team')
+  if (!cleared.ok) return cleared
+  const stored = await shelf.store('team', team, change ? [change] : [])
+  if (!stored.ok) return stored
+
+  const secrets = [renewedSecret([], deviceKey.device, randomBytes)]
+  const kept = await storage.writeValue(SECRETS_VALUE, writeSecrets(secrets))
+  if (!kept.ok) return kept
+  const named = await storage.writeValue(CASEBOOK_VALUE, writeCasebookValue(casebookId))
+  if (!named.ok) return named
+  return success(await LiveCasebook.open(casebookId, shelf, options, secrets))
+}
+
+/** An empty copy on a device that was invited. It records nothing until the team document has come from one of the crew. */
+export const joinCasebook = async <Outcome extends AnyOutcome, Brief>(
+  options: CasebookOptions<Outcome, Brief> & { readonly casebookId: CasebookId },
+): Opened<Outcome, Brief> => {
+  const { storage, casebookId } = options
+  if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
+  const named = await storage.writeValue(CASEBOOK_VALUE, writeCasebookValue(casebookId))
+  if (!named.ok) return named
+  return success(
+    await LiveCasebook.open(casebookId, new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT), options, []),
+  )
+}
+
+/** Opens what this store holds. A store written by a later version is named and left untouched. */
+export const openCasebook = async <Outcome extends AnyOutcome, Brief>(
+  options: CasebookOptions<Outcome, Brief>,
+): Opened<Outcome, Brief> => {
+  const { storage } = options
+  const bytes = await storage.readValue(CASEBOOK_VALUE)
+  if (!bytes)
+    return failure({ type: 'no-casebook', message: 'There is no casebook in this store. Found one, or join one.' })
+  const read = readCasebookValue(bytes)
+  if (!read || read.store > STORE_VERSION)
+    return failure({
+      type: 'newer-store',
+      message:
+        'This casebook was stored by a later version of the app. Nothing was changed; update the app to open it.',
+    })
+  const { casebookId } = read
+  const stored = await storage.readValue(SECRETS_VALUE)
+  const secrets = stored ? readSecrets(stored) : success([])
+  const shelf = new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT)
+  await shelf.readAll((caseOfEntry, fields) => documentOf(casebookId, caseOfEntry, fields))
+  return success(await LiveCasebook.open(casebookId, shelf, options, secrets.ok ? secrets.value : []))
+}
+
+/** Which document entries belong to, when nothing but the entries is left. */
+const documentOf = (
+  casebookId: CasebookId,
+  caseOfEntry: string,
+  fields: readonly string[],
+): DocumentKey | undefined => {
+  if (caseOfEntry === casebookId) return fields.some(isTeamFieldName) ? 'team' : 'catalogue'
+  const caseId = caseIdSchema.safeParse(caseOfEntry)
+  return caseId.success ? caseId.data : undefined
+}

@@ -1,0 +1,174 @@
+import { fromBase64Url, toBase64Url } from './bytes.ts'
+import { CaseDocument, type OpenedDocument, openDocument } from './case-document.ts'
+import type { DocumentKey } from './exchange/replica.ts'
+import type { CasebookStorage, Stored, StoredRows } from './storage/storage.ts'
+import { authorsOf, type Derived, hashOfIds, readSummary, type Summary, writeSummary } from './summaries.ts'
+
+/** Measured: merging costs little at this many rows, and opening stays quick. */
+const COMPACT_AT_ROWS = 32
+export const LOADED_LIMIT = 50
+
+/** What could not be read of a document: kept, counted, to be shown. */
+export interface DocumentProblem {
+  readonly document: DocumentKey
+  readonly unreadableRows: number
+}
+
+/**
+ * The documents of a casebook between store and memory: opens them from rows, keeps some open, stores each change with
+ * the summary in one strict write, merges rows. Used by one piece of work at a time.
+ */
+export class Shelf {
+  readonly #storage: CasebookStorage
+  readonly #loadedLimit: number
+  /** In the order of last use. Team and catalogue are always open. */
+  readonly #loaded = new Map<DocumentKey, CaseDocument>()
+  readonly #summaries = new Map<DocumentKey, Summary>()
+  readonly #hashes = new Map<DocumentKey, Uint8Array>()
+  readonly #unreadable = new Map<DocumentKey, number>()
+
+  constructor(storage: CasebookStorage, loadedLimit: number) {
+    this.#storage = storage
+    this.#loadedLimit = loadedLimit
+  }
+
+  /** Reads all summaries; one that is missing or damaged is made anew from its document's rows. */
+  async readAll(
+    documentOf: (caseOfEntry: string, fields: readonly string[]) => DocumentKey | undefined,
+  ): Promise<void> {
+    for (const bytes of await this.#storage.readSummaries()) {
+      const summary = readSummary(bytes)
+      if (summary) this.#keep(summary)
+    }
+    for (const stored of await this.#storage.readWithoutSummary()) {
+      const opened = await openDocument(stored.rows.map(row => row.bytes))
+      const entries = opened.document.counted()
+      const fields = entries.flatMap(({ entry }) => Object.keys(entry.set))
+      const key = documentOf(entries[0]?.entry.case ?? '', fields)
+      if (key !== undefined) await this.#takeOpened(key, stored, opened)
+    }
+  }
+
+  get summaries(): ReadonlyMap<DocumentKey, Summary> {
+    return this.#summaries
+  }
+
+  /** Content hash of every document with entries. */
+  get hashes(): ReadonlyMap<DocumentKey, Uint8Array> {
+    return this.#hashes
+  }
+
+  problems(): readonly DocumentProblem[] {
+    return [...this.#unreadable].map(([document, unreadableRows]) => ({ document, unreadableRows }))
+  }
+
+  /** The document; an empty one that nobody keeps when there are no entries of it. */
+  async open(key: DocumentKey): Promise<CaseDocument> {
+    const loaded = this.#loaded.get(key)
+    if (loaded) {
+      this.#use(key, loaded)
+      return loaded
+    }
+    if (!this.#summaries.has(key)) return new CaseDocument()
+    const stored = await this.#storage.readRows(key)
+    return this.#takeOpened(key, stored, await openDocument(stored.rows.map(row => row.bytes)))
+  }
+
+  /**
+   * Stores what changed in a document, with its summary. When the store refuses, the document is dropped from memory and
+   * comes back as it was stored: nothing half-done stays.
+   */
+  async store(key: DocumentKey, document: CaseDocument, changes: readonly Uint8Array[]): Promise<Stored> {
+    const before = this.#summaries.get(key)
+    const summary = await this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length)
+    this.#loaded.delete(key)
+    const stored = await this.#storage.append(key, changes, writeSummary(summary))
+    if (!stored.ok) return stored
+    this.#keep(summary)
+    this.#use(key, document)
+    if (summary.rowCount - (this.#unreadable.get(key) ?? 0) >= COMPACT_AT_ROWS) await this.#compact(key)
+    return stored
+  }
+
+  /** Drops an open document whose state is not what is stored; it is opened anew when needed. */
+  drop(key: DocumentKey): void {
+    this.#loaded.delete(key)
+  }
+
+  async storeDerived(derived: ReadonlyMap<DocumentKey, Derived>): Promise<Stored> {
+    const written = new Map<DocumentKey, Uint8Array>()
+    for (const [key, one] of derived) {
+      const summary = this.#summaries.get(key)
+      if (!summary) continue
+      const changed = { ...summary, derived: one }
+      this.#keep(changed)
+      written.set(key, writeSummary(changed))
+    }
+    return this.#storage.writeSummaries(written)
+  }
+
+  /** Document, rows and summary, whole. */
+  async remove(key: DocumentKey): Promise<Stored> {
+    this.#loaded.delete(key)
+    this.#summaries.delete(key)
+    this.#hashes.delete(key)
+    this.#unreadable.delete(key)
+    return this.#storage.remove(key)
+  }
+
+  #keep(summary: Summary): void {
+    this.#summaries.set(summary.document, summary)
+    this.#hashes.set(summary.document, fromBase64Url(summary.hash))
+  }
+
+  #use(key: DocumentKey, document: CaseDocument): void {
+    this.#loaded.delete(key)
+    this.#loaded.set(key, document)
+    for (const oldest of this.#loaded.keys()) {
+      if (this.#loaded.size <= this.#loadedLimit) break
+      if (oldest !== 'team' && oldest !== 'catalogue') this.#loaded.delete(oldest)
+    }
+  }
+
+  async #summaryOf(key: DocumentKey, document: CaseDocument, rowCount: number): Promise<Summary> {
+    return {
+      summary: 1,
+      document: key,
+      hash: toBase64Url(await hashOfIds(document.entryIds())),
+      entryCount: document.entryCount,
+      rowCount,
+      authors: [...authorsOf(document.counted())],
+      derived: this.#summaries.get(key)?.derived ?? null,
+    }
+  }
+
+  /** Keeps a document just opened, with a summary that says what it really holds. */
+  async #takeOpened(key: DocumentKey, stored: StoredRows, opened: OpenedDocument): Promise<CaseDocument> {
+    const { document, rescued } = opened
+    const unreadable = stored.unreadable + opened.unreadable.length
+    if (unreadable > 0) this.#unreadable.set(key, unreadable)
+    const rowCount = stored.rows.length + stored.unreadable + (rescued ? 1 : 0)
+    const summary = await this.#summaryOf(key, document, rowCount)
+    const known = this.#summaries.get(key)
+    if (rescued) await this.#storage.append(key, [rescued], writeSummary(summary))
+    else if (known?.hash !== summary.hash || known.rowCount !== rowCount)
+      await this.#storage.writeSummaries(new Map([[key, writeSummary(summary)]]))
+    this.#keep(summary)
+    this.#use(key, document)
+    return document
+  }
+
+  /** Through a document, never by merging updates alone, and deleting exactly what was read: safe with two tabs. */
+  async #compact(key: DocumentKey): Promise<void> {
+    const stored = await this.#storage.readRows(key)
+    const opened = await openDocument(stored.rows.map(row => row.bytes))
+    const keysRead = stored.rows.filter((_, index) => !opened.unreadable.includes(index)).map(row => row.key)
+    const rowCount = 1 + stored.unreadable + opened.unreadable.length
+    const summary = await this.#summaryOf(key, opened.document, rowCount)
+    const merged = opened.document.snapshot()
+    const compacted = await this.#storage.compact(key, merged, keysRead, writeSummary(summary))
+    if (!compacted.ok) return
+    this.#keep(summary)
+    this.#use(key, opened.document)
+  }
+}
