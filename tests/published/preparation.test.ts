@@ -1,29 +1,7 @@
 import { describe, expect, it, test } from 'vitest'
-import practiceCatalogue from '../../demo/practice-catalogue.json'
-import { type ChairModel, catalogueSchema } from '../../src/chair/chair-model.ts'
-import { resolveSetUp, type SetUp } from '../../src/chair/set-up.ts'
 import { buildSheet } from '../../src/preparation/build-sheet.ts'
+import { practice, practiceSetUp, resolvedIn } from '../support/practice-set-ups.ts'
 import { USUAL_SPANNER_ROWS } from './rows/preparation.ts'
-
-const catalogue = catalogueSchema.parse(practiceCatalogue)
-
-const firstSetUp = (model: ChairModel): SetUp => ({
-  chair: model.key,
-  seatWidthMm: model.seatWidthsMm[0] ?? 0,
-  seatDepth: model.seatDepths[0]?.key ?? '',
-  seatHeight: model.seatHeights[0]?.key ?? '',
-  axle: model.axlePositions[1]?.key ?? '',
-  backHeight: model.backHeights[0]?.key ?? '',
-  cushion: model.cushions[0]?.key ?? '',
-  footrestLeftMm: model.footrest.minMm,
-  footrestRightMm: model.footrest.minMm,
-  armrestMm: model.armrest?.minMm ?? null,
-})
-const resolved = (setUp: SetUp) => {
-  const target = resolveSetUp(catalogue, setUp)
-  if (target === undefined) throw new Error(`no such set-up of ${setUp.chair}`)
-  return target
-}
 
 describe('usual spanners (common practice, no source)', () => {
   it.each(USUAL_SPANNER_ROWS)('$what take $expected $unit', ({ expected, actual, tolerance }) => {
@@ -32,9 +10,9 @@ describe('usual spanners (common practice, no source)', () => {
 })
 
 // Common practice, no source, each of these.
-describe.each(catalogue.models)('preparing the chair "$key"', model => {
-  const setUp = firstSetUp(model)
-  const order = buildSheet(resolved(setUp)).steps.map(step => step.key)
+describe.each(practice.models)('preparing the chair "$key"', model => {
+  const setUp = practiceSetUp(model)
+  const order = buildSheet(resolvedIn(practice, setUp)).steps.map(step => step.key)
   const comesFirst = (first: string, second: string): void => {
     expect(order).toContain(first)
     expect(order).toContain(second)
@@ -62,7 +40,7 @@ describe.each(catalogue.models)('preparing the chair "$key"', model => {
     for (const from of model.axlePositions)
       for (const to of model.axlePositions) {
         if (from.key === to.key) continue
-        const sheet = buildSheet(resolved({ ...setUp, axle: to.key }), { ...setUp, axle: from.key })
+        const sheet = buildSheet(resolvedIn(practice, { ...setUp, axle: to.key }), { ...setUp, axle: from.key })
         expect(sheet.steps.map(step => step.key)).toEqual(
           expect.arrayContaining(['brakes', 'spin-and-roll', 'test-ride']),
         )
