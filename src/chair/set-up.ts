@@ -76,3 +76,17 @@ export const resolveSetUp = (catalogue: Catalogue, setUp: SetUp): ResolvedSetUp 
   const { seatWidthMm, footrestLeftMm, footrestRightMm, armrestMm } = setUp
   return { model, seatWidthMm, depth, height, axle, back, cushion, footrestLeftMm, footrestRightMm, armrestMm }
 }
+
+/** The same set-up by its keys: what is kept, printed and compared. */
+export const toSetUp = (resolved: ResolvedSetUp): SetUp => ({
+  chair: resolved.model.key,
+  seatWidthMm: resolved.seatWidthMm,
+  seatDepth: resolved.depth.key,
+  seatHeight: resolved.height.key,
+  axle: resolved.axle.key,
+  backHeight: resolved.back.key,
+  cushion: resolved.cushion.key,
+  footrestLeftMm: resolved.footrestLeftMm,
+  footrestRightMm: resolved.footrestRightMm,
+  armrestMm: resolved.armrestMm,
+})

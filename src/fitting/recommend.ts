@@ -1,9 +1,9 @@
 import { ageYearsOf, bodyOf, type Missing } from '../body/measurements.ts'
 import { type Person, POSTURES } from '../body/person.ts'
-import { doubtsOf } from '../body/plausibility.ts'
+import { doubtsOf, withoutSetAside } from '../body/plausibility.ts'
 import type { CalendarDate } from '../calendar-date.ts'
 import type { Catalogue, ChairModel } from '../chair/chair-model.ts'
-import type { ResolvedSetUp, SetUp } from '../chair/set-up.ts'
+import { type ResolvedSetUp, type SetUp, toSetUp } from '../chair/set-up.ts'
 import type { Doubt, Reason } from '../reason.ts'
 import { roundTo } from '../units.ts'
 import { reliefNeededFor } from './cushion.ts'
@@ -130,14 +130,6 @@ export const recommend = (
   }
 }
 
-/** Sets aside what cannot be right: it counts as not measured until it is measured again. */
-export const withoutSetAside = (person: Person, doubts: readonly Doubt[]): Person => {
-  const aside = new Set<string>(doubts.filter(doubt => doubt.setAside).map(doubt => doubt.field))
-  return aside.size === 0
-    ? person
-    : (Object.fromEntries(Object.entries(person).filter(([field]) => !aside.has(field))) as Person)
-}
-
 /** Facts that nobody noted and the answer had to take a side on: the cautious one, named. */
 const assumedAbout = (person: Person): readonly Missing[] => {
   const assumed: Missing[] = []
@@ -190,19 +182,6 @@ const holdsOf = (person: Person, policy: Policy, today: CalendarDate): readonly 
   return holds
 }
 
-const setUpOf = (resolved: ResolvedSetUp): SetUp => ({
-  chair: resolved.model.key,
-  seatWidthMm: resolved.seatWidthMm,
-  seatDepth: resolved.depth.key,
-  seatHeight: resolved.height.key,
-  axle: resolved.axle.key,
-  backHeight: resolved.back.key,
-  cushion: resolved.cushion.key,
-  footrestLeftMm: resolved.footrestLeftMm,
-  footrestRightMm: resolved.footrestRightMm,
-  armrestMm: resolved.armrestMm,
-})
-
 const oneDecimal = <Value extends TipAngle | 'outOfReach' | null>(value: Value): Value =>
   (typeof value === 'number' ? roundTo(value, 1) : value) as Value
 
@@ -251,7 +230,7 @@ const optionOf = (sitter: Sitter, needs: Needs, setUp: ResolvedSetUp, policy: Po
     footrestRightMm: setUp.footrestRightMm,
     armrestMm: setUp.armrestMm,
     cushion: setUp.cushion.key,
-    setUp: setUpOf(setUp),
+    setUp: toSetUp(setUp),
     predicted: predictedOf(setUp, evaluation),
     outOfTolerance,
     settings,

@@ -1,6 +1,6 @@
 import { type Catalogue, type ChairModel, stepValues } from '../chair/chair-model.ts'
-import type { ResolvedSetUp } from '../chair/set-up.ts'
-import { type AxleAngles, axleAngles, type WidthAngles, widthAngles } from './angles.ts'
+import type { ResolvedSetUp, SetUp } from '../chair/set-up.ts'
+import { axleAngles, type WidthAngles, widthAngles } from './angles.ts'
 import { shortOfAngle, shortOfClearance, shortOfDepth, shortOfFloor, shortOfModel, shortOfWidth } from './evaluate.ts'
 import { type LoadedFrame, loadFrame, type OnWheels, putOnWheels, type Sitter } from './loaded-chair.ts'
 import type { Needs } from './needs.ts'
@@ -56,25 +56,26 @@ export interface Found {
   readonly ranked: number
 }
 
+/**
+ * Settings that a person has pinned on one chair: only these values are tried. A footrest or armrest value may lie off the
+ * model's steps, since a real chair is what it is.
+ */
+export type Pins = Partial<
+  Pick<SetUp, 'seatHeight' | 'axle' | 'backHeight' | 'footrestLeftMm' | 'footrestRightMm' | 'armrestMm'>
+>
+
 /** How many set-ups a model offers in all. */
 export const setUpCount = (model: ChairModel): number => {
   const feet = stepValues(model.footrest).length + 1
   const arms = model.armrest ? stepValues(model.armrest).length + 1 : 1
-  return (
-    model.seatWidthsMm.length *
-    model.seatDepths.length *
-    model.seatHeights.length *
-    model.axlePositions.length *
-    model.backHeights.length *
-    model.cushions.length *
-    feet *
-    feet *
-    arms
-  )
+  const frames = model.seatWidthsMm.length * model.seatDepths.length * model.seatHeights.length * model.cushions.length
+  return frames * model.axlePositions.length * model.backHeights.length * feet * feet * arms
 }
 
+/** Counts what each rule excludes first. */
 class Tally {
   readonly #rows = new Map<HardRule, { setUps: number; shortBy: number }>()
+
   add(rule: HardRule, setUps: number, shortBy: number): void {
     if (setUps === 0) return
     const row = this.#rows.get(rule)
@@ -84,25 +85,27 @@ class Tally {
       row.shortBy = Math.min(row.shortBy, shortBy)
     }
   }
+
   rows(chair: string): ExcludedRow[] {
     return [...this.#rows].map(([rule, row]) => ({ chair, rule, ...row }))
   }
+
   get setUps(): number {
     return [...this.#rows.values()].reduce((sum, row) => sum + row.setUps, 0)
   }
 }
 
-/** Index and cost of the cheapest value; the first of equals. */
-const cheapest = <Value>(values: readonly Value[], cost: (value: Value) => number): { index: number; cost: number } => {
-  let best = { index: -1, cost: Number.POSITIVE_INFINITY }
-  for (const [index, value] of values.entries()) {
-    const one = cost(value)
-    if (one < best.cost) best = { index, cost: one }
-  }
-  return best
+/** One model being weighed for one person. */
+interface ModelSearch {
+  readonly sitter: Sitter
+  readonly needs: Needs
+  readonly model: ChairModel
+  readonly policy: Policy
+  readonly pins: Pins
+  readonly tally: Tally
 }
 
-interface Best {
+interface BestSettings {
   readonly preference: number
   readonly misfit: number
   readonly setUp: Omit<ResolvedSetUp, 'depth' | 'seatWidthMm'>
@@ -119,26 +122,34 @@ export const searchCatalogue = (sitter: Sitter, needs: Needs, catalogue: Catalog
   const excluded: ExcludedRow[] = []
   let [considered, ranked] = [0, 0]
   for (const model of catalogue.models) {
-    const total = setUpCount(model)
     const tally = new Tally()
-    considered += total
-    candidates.push(...searchModel(sitter, needs, model, policy, tally, total))
-    ranked += total - tally.setUps
+    candidates.push(...searchModel({ sitter, needs, model, policy, pins: {}, tally }))
+    considered += setUpCount(model)
+    ranked += setUpCount(model) - tally.setUps
     excluded.push(...tally.rows(model.key))
   }
-  const order = new Map(candidates.map((candidate, index) => [candidate, index]))
-  candidates.sort((a, b) => a.misfit - b.misfit || (order.get(a) ?? 0) - (order.get(b) ?? 0))
+  // Sorting is stable: equal misfits stay in catalogue order.
+  candidates.sort((a, b) => a.misfit - b.misfit)
   return { candidates, excluded, considered, ranked }
 }
 
-const searchModel = (
+/** The best settings for one chair as taken from stock; undefined when every one of them breaks a hard rule. */
+export const bestSettings = (
   sitter: Sitter,
   needs: Needs,
-  model: ChairModel,
+  stock: Pick<ResolvedSetUp, 'model' | 'seatWidthMm' | 'depth' | 'cushion'>,
+  pins: Pins,
   policy: Policy,
-  tally: Tally,
-  total: number,
-): Candidate[] => {
+): ResolvedSetUp | undefined => {
+  const { seatWidthMm, depth, cushion } = stock
+  const model = { ...stock.model, seatWidthsMm: [seatWidthMm], seatDepths: [depth], cushions: [cushion] }
+  const [best] = searchModel({ sitter, needs, model, policy, pins, tally: new Tally() })
+  return best && { ...best.setUp, model: stock.model }
+}
+
+const searchModel = (search: ModelSearch): Candidate[] => {
+  const { sitter, needs, model, policy, tally } = search
+  const total = setUpCount(model)
   const broken = modelRule(sitter, model, policy)
   if (broken) {
     tally.add(broken, total, shortOfModel(broken, sitter, model.capacityKg))
@@ -163,72 +174,81 @@ const searchModel = (
     return rule === undefined
   })
   if (widths.length === 0 || depths.length === 0) return []
-  const found: Candidate[] = []
-  const bests = cushions.map(cushion =>
-    searchCushion(sitter, needs, model, cushion, widths, depths.length, policy, tally),
+  const bestByCushion = cushions.map(cushion => ({
+    cushion,
+    byWidth: searchCushion(search, cushion, widths, depths.length),
+  }))
+  return widths.flatMap(seatWidthMm =>
+    depths.flatMap(depth =>
+      bestByCushion.flatMap(({ cushion, byWidth }): Candidate[] => {
+        const best = byWidth.get(seatWidthMm)
+        if (!best) return []
+        const size = widthCost(needs, seatWidthMm, policy) + depthCost(needs, depth.valueMm)
+        const misfit = best.misfit + size + cushionCost(needs, cushion)
+        return [{ setUp: { ...best.setUp, seatWidthMm, depth }, misfit }]
+      }),
+    ),
   )
-  for (const seatWidthMm of widths)
-    for (const depth of depths)
-      for (const [index, cushion] of cushions.entries()) {
-        const best = bests[index]?.get(seatWidthMm)
-        if (!best) continue
-        const misfit =
-          best.misfit +
-          widthCost(needs, seatWidthMm, policy) +
-          depthCost(needs, depth.valueMm) +
-          cushionCost(needs, cushion)
-        found.push({ setUp: { ...best.setUp, seatWidthMm, depth }, misfit })
-      }
-  return found
 }
+
+/** Index and cost of the cheapest value; the first of equals. */
+const cheapest = <Value>(values: readonly Value[], cost: (value: Value) => number): { index: number; cost: number } => {
+  let best = { index: -1, cost: Number.POSITIVE_INFINITY }
+  for (const [index, value] of values.entries()) {
+    const one = cost(value)
+    if (one < best.cost) best = { index, cost: one }
+  }
+  return best
+}
+
+/** Every value, or the pinned one alone. */
+const values = <Value>(all: readonly Value[], pinned: Value | undefined): readonly Value[] =>
+  pinned === undefined ? all : [pinned]
+
+const keyed = <Row extends { readonly key: string }>(
+  rows: readonly Row[],
+  pinned: string | undefined,
+): readonly Row[] => (pinned === undefined ? rows : rows.filter(row => row.key === pinned))
 
 /** Best settings for each passing width with one cushion. */
 const searchCushion = (
-  sitter: Sitter,
-  needs: Needs,
-  model: ChairModel,
+  search: ModelSearch,
   cushion: ResolvedSetUp['cushion'],
   widths: readonly number[],
   depthCount: number,
-  policy: Policy,
-  tally: Tally,
-): Map<number, Best> => {
-  const feet = footrestValues(model)
-  const arms = armrestValues(model)
-  const bests = new Map<number, Best>()
+): Map<number, BestSettings> => {
+  const { sitter, needs, model, policy, pins, tally } = search
+  const feet = {
+    left: values(footrestValues(model), pins.footrestLeftMm),
+    right: values(footrestValues(model), pins.footrestRightMm),
+  }
+  const arms = values(armrestValues(model), pins.armrestMm)
+  const backs = keyed(model.backHeights, pins.backHeight)
   const underSeatBonesMm = cushion.loadedMm - model.seatSagMm
-  const wanted = armrestWantedMm(sitter.person, underSeatBonesMm)
-  const arm = cheapest(arms, value => armrestCost(wanted, value))
+  const wantedArm = armrestWantedMm(sitter.person, underSeatBonesMm)
+  const arm = cheapest(arms, value => armrestCost(wantedArm, value))
   const window = backWindow(sitter.person, needs, underSeatBonesMm, policy)
-  const restsCount = depthCount * feet.length * feet.length * arms.length
   // A bag on the handles hangs at the back height: then, and only then, the back moves the centre of mass.
-  const backGroups = sitter.carriesOnHandles ? model.backHeights.map(back => [back]) : [model.backHeights]
-  for (const height of model.seatHeights) {
+  const backGroups = sitter.carriesOnHandles ? backs.map(back => [back]) : [backs]
+  const restsCount = depthCount * feet.left.length * feet.right.length * arms.length
+  const bests = new Map<number, BestSettings>()
+  for (const height of keyed(model.seatHeights, pins.seatHeight)) {
     const floor = floorRule(needs, model, height, cushion)
     if (floor) {
-      tally.add(
-        floor,
-        widths.length * restsCount * model.axlePositions.length * model.backHeights.length,
-        shortOfFloor(needs, { model, height, cushion }),
-      )
+      const count = widths.length * restsCount * model.axlePositions.length * backs.length
+      tally.add(floor, count, shortOfFloor(needs, { model, height, cushion }))
       continue
     }
-    for (const backs of backGroups) {
-      const back = cheapest(backs, one => backCost(window, one.valueMm))
-      const chosenBack = backs[back.index]
-      if (!chosenBack) throw new Error(`chair model ${model.key} has no back height`)
+    for (const group of backGroups) {
+      const back = cheapest(group, one => backCost(window, one.valueMm))
+      const chosenBack = group[back.index]
+      if (!chosenBack) continue
       const frame = loadFrame(sitter, model, height, cushion, chosenBack.valueMm)
-      const count = restsCount * backs.length
-      for (const { axle, wheels, passing } of passingAxles(sitter, needs, frame, widths, policy, tally, count)) {
-        if (passing.length === 0) continue
-        const sides = bestFootrests(
-          needs,
-          frame,
-          wheels,
-          feet,
-          (count / feet.length / feet.length) * passing.length,
-          tally,
-        )
+      const count = restsCount * group.length
+      for (const { axle, wheels, passing } of passingAxles(search, frame, widths, count)) {
+        if (passing.length === 0 || (pins.axle !== undefined && axle.key !== pins.axle)) continue
+        const pairCount = (count / feet.left.length / feet.right.length) * passing.length
+        const sides = bestFootrests(search, frame, wheels, feet, pairCount)
         if (!sides) continue
         const place = placeCost(sitter, needs, frame, wheels, height, cushion, policy)
         const preference = axlePreference(needs, model, axle, wheels, policy)
@@ -237,16 +257,9 @@ const searchCushion = (
           const best = bests.get(width)
           if (best && (best.preference < preference || (best.preference === preference && best.misfit <= misfit)))
             continue
-          const setUp = {
-            model,
-            height,
-            axle,
-            cushion,
-            back: chosenBack,
-            footrestLeftMm: sides.leftMm,
-            footrestRightMm: sides.rightMm,
-            armrestMm: arms[arm.index] ?? null,
-          }
+          const { leftMm: footrestLeftMm, rightMm: footrestRightMm } = sides
+          const armrestMm = arms[arm.index] ?? null
+          const setUp = { model, height, axle, cushion, back: chosenBack, footrestLeftMm, footrestRightMm, armrestMm }
           bests.set(width, { preference, misfit, setUp })
         }
       }
@@ -261,18 +274,16 @@ interface PassingAxle {
   readonly passing: readonly { readonly width: number; readonly angles: WidthAngles }[]
 }
 
+/** The widths that keep every angle with each axle position. `count`: set-ups to each axle position and width. */
 const passingAxles = (
-  sitter: Sitter,
-  needs: Needs,
+  { sitter, needs, policy, tally }: ModelSearch,
   frame: LoadedFrame,
   widths: readonly number[],
-  policy: Policy,
-  tally: Tally,
   count: number,
 ): PassingAxle[] => {
   const rows = frame.model.axlePositions.map(axle => {
     const wheels = putOnWheels(frame, axle)
-    const onAxle: AxleAngles = axleAngles(frame, wheels, policy)
+    const onAxle = axleAngles(frame, wheels, policy)
     const rule = axleRule(needs, onAxle)
     if (rule) {
       tally.add(rule, count * widths.length, shortOfAngle(rule, needs, onAxle, undefined))
@@ -300,17 +311,16 @@ const passingAxles = (
 
 /** The cheapest plate on each side; undefined when a side has none that passes. `count`: set-ups to each pair of values. */
 const bestFootrests = (
-  needs: Needs,
+  { needs, tally }: ModelSearch,
   frame: LoadedFrame,
   wheels: OnWheels,
-  feet: readonly (number | null)[],
+  feet: { readonly left: readonly (number | null)[]; readonly right: readonly (number | null)[] },
   count: number,
-  tally: Tally,
 ): { leftMm: number | null; rightMm: number | null; cost: number } | undefined => {
   const side = (name: 'left' | 'right', times: number) => {
     let best: { value: number | null; cost: number } | undefined
     let passing = 0
-    for (const value of feet) {
+    for (const value of feet[name]) {
       const rule = footrestRule(needs, frame, wheels, name, value)
       if (rule) {
         tally.add(rule, times, shortOfClearance(rule, needs, frame, wheels, value))
@@ -322,7 +332,7 @@ const bestFootrests = (
     }
     return { best, passing }
   }
-  const left = side('left', count * feet.length)
+  const left = side('left', count * feet.right.length)
   const right = side('right', count * left.passing)
   if (!left.best || !right.best) return undefined
   return { leftMm: left.best.value, rightMm: right.best.value, cost: left.best.cost + right.best.cost }

@@ -1,0 +1,38 @@
+import type { Catalogue } from '../chair/chair-model.ts'
+import type { Policy } from '../fitting/policy.ts'
+
+/**
+ * Remembers what fitting gave for the same inputs. It changes no answer, only when it is worked out: keys hold every
+ * input, and catalogue and policy are told apart as objects, which a context keeps while their entries stay the same.
+ */
+export class FitMemory {
+  readonly #limit: number
+  readonly #values = new Map<string, unknown>()
+  readonly #numbers = new WeakMap<object, number>()
+  #last = 0
+
+  /** `limit`: how many answers to keep; the oldest goes first. */
+  constructor(limit = 4000) {
+    this.#limit = limit
+  }
+
+  remember<Value>(kind: string, catalogue: Catalogue, policy: Policy, inputs: unknown, make: () => Value): Value {
+    const key = `${kind} ${this.#numberOf(catalogue)} ${this.#numberOf(policy)} ${JSON.stringify(inputs)}`
+    if (this.#values.has(key)) return this.#values.get(key) as Value
+    const value = make()
+    this.#values.set(key, value)
+    if (this.#values.size > this.#limit) {
+      const oldest = this.#values.keys().next()
+      if (!oldest.done) this.#values.delete(oldest.value)
+    }
+    return value
+  }
+
+  #numberOf(object: object): number {
+    const known = this.#numbers.get(object)
+    if (known !== undefined) return known
+    this.#last += 1
+    this.#numbers.set(object, this.#last)
+    return this.#last
+  }
+}
