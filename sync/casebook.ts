@@ -60,6 +60,7 @@ export type CasebookChange =
 export type CasebookProblem =
   | ({ readonly type: 'unreadable-rows' } & DocumentProblem)
   | { readonly type: 'rules-failed'; readonly caseId: CaseId; readonly message: string }
+  | { readonly type: 'secret-unreadable'; readonly message: string }
   | StorageFailure
 
 /**

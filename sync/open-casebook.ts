@@ -6,12 +6,13 @@ import { toBase64Url } from './bytes.ts'
 import { CaseDocument } from './case-document.ts'
 import type { Casebook, CasebookOptions, OpenFailure } from './casebook.ts'
 import type { DocumentKey } from './exchange/replica.ts'
-import { LiveCasebook, SECRETS_VALUE } from './live-casebook.ts'
+import { LiveCasebook } from './live-casebook.ts'
+import { CasebookRecord, type OpenOptions } from './record.ts'
 import type { AnyOutcome } from './rules.ts'
+import { platformRandom, SecretKeeper } from './secret-keeper.ts'
 import { LOADED_LIMIT, Shelf } from './shelf.ts'
 import { signEntry } from './signed-entry.ts'
 import { checkTeamSet } from './statement.ts'
-import { readSecrets, renewedSecret, writeSecrets } from './trust/casebook-secret.ts'
 import { casebookIdOf } from './trust/device-key.ts'
 
 const STORE_VERSION = 1
@@ -21,6 +22,18 @@ const RANDOM_BYTES = 16
 const storedCasebook = z.object({ store: z.number().int(), casebookId: casebookIdSchema })
 
 type Opened<Outcome extends AnyOutcome, Brief> = Promise<Result<Casebook<Outcome, Brief>, OpenFailure>>
+
+const shelfFor = <Outcome extends AnyOutcome, Brief>(options: CasebookOptions<Outcome, Brief>): Shelf =>
+  new Shelf(options.storage, options.loadedLimit ?? LOADED_LIMIT)
+
+const keeperFor = <Outcome extends AnyOutcome, Brief>(options: CasebookOptions<Outcome, Brief>): SecretKeeper =>
+  new SecretKeeper(options.storage, options.deviceKey.device, options.randomBytes)
+
+const liveCasebook = async <Outcome extends AnyOutcome, Brief>(
+  shelf: Shelf,
+  keeper: SecretKeeper,
+  options: OpenOptions<Outcome, Brief>,
+): Opened<Outcome, Brief> => success(new LiveCasebook(await CasebookRecord.open(shelf, keeper, options)))
 
 const exists: OpenFailure = {
   type: 'casebook-exists',
@@ -45,9 +58,7 @@ export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
 ): Opened<Outcome, Brief> => {
   const { storage, deviceKey } = options
   if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
-  const randomBytes =
-    options.randomBytes ?? ((count: number) => globalThis.crypto.getRandomValues(new Uint8Array(count)))
-  const random = toBase64Url(randomBytes(RANDOM_BYTES))
+  const random = toBase64Url((options.randomBytes ?? platformRandom)(RANDOM_BYTES))
   const casebookId = await casebookIdOf(deviceKey.device, random)
 
   const set = { found: { key: deviceKey.publicKey, name: options.founderName, random } }
@@ -58,19 +69,19 @@ export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
   if (!signed.ok) return signed
   const team = new CaseDocument()
   const change = team.put([signed.value])
-  const shelf = new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT)
+  const shelf = shelfFor(options)
   // What an interrupted founding left: without the value written last, a store holds no casebook.
   const cleared = await storage.remove('team')
   if (!cleared.ok) return cleared
   const stored = await shelf.store('team', team, change ? [change] : [])
   if (!stored.ok) return stored
 
-  const secrets = [renewedSecret([], deviceKey.device, randomBytes)]
-  const kept = await storage.writeValue(SECRETS_VALUE, writeSecrets(secrets))
+  const keeper = keeperFor(options)
+  const kept = await keeper.renew()
   if (!kept.ok) return kept
   const named = await storage.writeValue(CASEBOOK_VALUE, writeCasebookValue(casebookId))
   if (!named.ok) return named
-  return success(await LiveCasebook.open(casebookId, shelf, options, secrets))
+  return liveCasebook(shelf, keeper, { ...options, casebookId })
 }
 
 /** An empty copy on a device that was invited. It records nothing until the team document has come from one of the crew. */
@@ -81,9 +92,7 @@ export const joinCasebook = async <Outcome extends AnyOutcome, Brief>(
   if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
   const named = await storage.writeValue(CASEBOOK_VALUE, writeCasebookValue(casebookId))
   if (!named.ok) return named
-  return success(
-    await LiveCasebook.open(casebookId, new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT), options, []),
-  )
+  return liveCasebook(shelfFor(options), keeperFor(options), options)
 }
 
 /** Opens what this store holds. A store written by a later version is named and left untouched. */
@@ -102,11 +111,11 @@ export const openCasebook = async <Outcome extends AnyOutcome, Brief>(
         'This casebook was stored by a later version of the app. Nothing was changed; update the app to open it.',
     })
   const { casebookId } = read
-  const stored = await storage.readValue(SECRETS_VALUE)
-  const secrets = stored ? readSecrets(stored) : success([])
-  const shelf = new Shelf(storage, options.loadedLimit ?? LOADED_LIMIT)
+  const keeper = keeperFor(options)
+  await keeper.read()
+  const shelf = shelfFor(options)
   await shelf.readAll((caseOfEntry, fields) => documentOf(casebookId, caseOfEntry, fields))
-  return success(await LiveCasebook.open(casebookId, shelf, options, secrets.ok ? secrets.value : []))
+  return liveCasebook(shelf, keeper, { ...options, casebookId })
 }
 
 /** Which document entries belong to, when nothing but the entries is left. */

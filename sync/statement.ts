@@ -24,10 +24,11 @@ export interface SaveFailure {
   readonly where?: string
 }
 
-type Checked = Result<undefined, SaveFailure>
+export type Checked = Result<undefined, SaveFailure>
 type SchemaOf = (name: string) => z.ZodType | undefined
 
-const NOT_SAVED = 'Nothing was saved; what you typed is still there.'
+/** What every refusal says of what was typed. */
+export const NOT_SAVED = 'Nothing was saved; what you typed is still there.'
 
 const checkSet = (set: Readonly<Record<string, unknown>>, schemaOf: SchemaOf): Checked => {
   const names = Object.keys(set)

@@ -2,6 +2,8 @@ import type { Counted } from '../src/case/entry.ts'
 import { type Crew, whyNotCounting } from '../src/crew/crew.ts'
 import { type TeamStatement, VOUCH_LIMIT } from '../src/crew/team-fields.ts'
 import { compareText, type DeviceId, type EntryId } from '../src/ids.ts'
+import type { CaseDocument } from './case-document.ts'
+import type { SignedEntry } from './signed-entry.ts'
 
 /** Devices that are struck now: only their entries can lose their count by a strike. */
 export const struckDevices = (crew: Crew): ReadonlySet<DeviceId> =>
@@ -37,4 +39,24 @@ export const vouchesFor = (device: DeviceId, ids: readonly EntryId[]): readonly 
   return Array.from({ length: Math.ceil(sorted.length / VOUCH_LIMIT) }, (_, index) => ({
     vouch: { device, ids: sorted.slice(index * VOUCH_LIMIT, (index + 1) * VOUCH_LIMIT) },
   }))
+}
+
+/**
+ * Writes the vouches that news of a strike asks for into the team document: the news stands in it already and is not
+ * stored yet, so that both are stored in one write. `held`: every entry that was here before the news.
+ */
+export const vouchFor = async (
+  team: CaseDocument,
+  before: Crew,
+  after: Crew,
+  held: readonly Counted[],
+  sign: (statement: TeamStatement) => Promise<SignedEntry>,
+): Promise<readonly Uint8Array[]> => {
+  const changes: Uint8Array[] = []
+  for (const [device, ids] of inNeedOfVouching(before, after, held))
+    for (const statement of vouchesFor(device, ids)) {
+      const change = team.put([await sign(statement)])
+      if (change) changes.push(change)
+    }
+  return changes
 }
