@@ -6,9 +6,11 @@ import { Inventory } from './inventory.ts'
 import { lead } from './lead.ts'
 import { HIGHEST_VERSION, LOWEST_VERSION } from './messages.ts'
 import type { DocumentKey, Replica } from './replica.ts'
-import { type Lacking, type Progress, type Refused, Session, Stopped } from './session.ts'
+import { type Lacking, type Progress, Session, Stopped } from './session.ts'
+import type { Refused } from './tally.ts'
 
-export type { Progress, Refused } from './session.ts'
+export type { Progress } from './session.ts'
+export type { Refused } from './tally.ts'
 
 /** What one meeting did, as this device knows it. Counted from what the stores committed, never from what was sent. */
 export interface ExchangeAccount {
@@ -113,11 +115,11 @@ const account = (
   ...(reason ? { reason } : {}),
   weHaveEverything: !lacking.here,
   peerHasEverything: !lacking.there,
-  entriesReceived: session.entriesReceived,
+  entriesReceived: session.tally.entriesReceived,
   entriesSent: session.entriesSent,
-  changed: [...session.changed],
-  altered: [...session.altered],
-  refused: session.refused,
-  refusedCount: session.refusedCount,
+  changed: [...session.tally.changed],
+  altered: [...session.tally.altered],
+  refused: session.tally.refused,
+  refusedCount: session.tally.refusedCount,
   ...session.traffic,
 })

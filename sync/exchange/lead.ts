@@ -28,7 +28,7 @@ const equalise = async (session: Session): Promise<Lacking> => {
   for (let pass = 0; pass < PASS_LIMIT; pass += 1) {
     let [mine, theirs] = await compare(session)
     if (session.equal) return { here: false, there: false }
-    const before = session.entriesReceived + session.entriesSent
+    const before = session.tally.entriesReceived + session.entriesSent
     documents.lacking.clear()
     // The team document first: who counts, and which cases were erased, decides what may be offered at all.
     if (!equalBytes(mine.team, theirs.team)) {
@@ -39,7 +39,7 @@ const equalise = async (session: Session): Promise<Lacking> => {
     const hashBytes = pass === 0 ? SHORT_HASH_BYTES : HASH_BYTES
     if (!equalBytes(mine.root, theirs.root))
       await documents.exchange(await differingCases(session, theirs.caseCount, hashBytes))
-    if (pass > 0 && session.entriesReceived + session.entriesSent === before) break
+    if (pass > 0 && session.tally.entriesReceived + session.entriesSent === before) break
   }
   await compare(session)
   if (session.equal) return { here: false, there: false }

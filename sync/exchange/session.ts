@@ -1,31 +1,24 @@
 import type { EntryId } from '../../src/ids.ts'
 import type { ReadFailure } from '../../src/result.ts'
+import { UPDATE_LIMIT_BYTES } from '../admit.ts'
 import { ByteReader, equalBytes, UnreadableBytes } from '../bytes.ts'
 import type { Transport } from '../transport/transport.ts'
 import { HASH_BYTES, type Inventory } from './inventory.ts'
 import { decodeMessage, encodeMessage, type Message, type MessageKind, type MessageOf } from './messages.ts'
 import type { AdmitReport, DocumentKey, Replica } from './replica.ts'
+import { Tally } from './tally.ts'
 
 /** A message is filled up to about this many bytes: small enough that a cut loses little (project value). */
 export const BATCH_BYTES = 256 * 1024
-/** Longest update that admission looks at; a document with more to give is handed over entry by entry. */
-export const UPDATE_LIMIT_BYTES = 1024 * 1024
 /** An entry's text has at most 16 KiB, so that this many overshoot a batch by 256 KiB at most. */
 const ENTRIES_AT_ONCE = 16
 /** Ids of one document in one message. A case has tens, the team document a few thousand. */
 export const IDS_LIMIT = 60_000
 /** More cases than this is no casebook (the plan is 10,000). */
 export const CASES_LIMIT = 1_000_000
-const REFUSALS_KEPT = 100
 /** Stands for a document without entries. */
 export const NO_HASH = new Uint8Array(HASH_BYTES)
 const NOTHING_LOST = 'Nothing here was changed by it, and all that was taken over before is kept.'
-
-export interface Refused {
-  readonly key: DocumentKey
-  readonly type: string
-  readonly message: string
-}
 
 /** How far a meeting has come, in documents. `of` grows when more is found to differ. */
 export interface Progress {
@@ -73,11 +66,7 @@ export class Session {
   readonly #transport: Transport
   readonly #onProgress: (progress: Progress) => void
   readonly traffic = { messagesSent: 0, messagesReceived: 0, bytesSent: 0, bytesReceived: 0 }
-  readonly changed = new Set<DocumentKey>()
-  readonly altered = new Set<DocumentKey>()
-  readonly refused: Refused[] = []
-  refusedCount = 0
-  entriesReceived = 0
+  readonly tally = new Tally()
   entriesSent = 0
   /** Both sides named the same hashes, and nothing was taken over since. */
   equal = false
@@ -136,18 +125,15 @@ export class Session {
     )
   }
 
-  #note(key: DocumentKey, report: AdmitReport): number {
-    for (const { type, message } of report.refused) {
-      this.refusedCount += 1
-      if (this.refused.length < REFUSALS_KEPT) this.refused.push({ key, type, message })
+  async #note(key: DocumentKey, report: AdmitReport): Promise<number> {
+    const added = this.tally.note(key, report)
+    if (added > 0) this.equal = false
+    if (this.tally.storeFailure) {
+      const { type, message } = this.tally.storeFailure
+      await this.send({ kind: 'refuse', type, message: 'The store of this device takes no more.' })
+      throw new Stopped('refused', { type, message })
     }
-    if (report.altered) this.altered.add(key)
-    if (report.added.length > 0) {
-      this.changed.add(key)
-      this.equal = false
-    }
-    this.entriesReceived += report.added.length
-    return report.added.length
+    return added
   }
 
   /** Admits an update; resolves with the number of new entries once the store has committed them. */

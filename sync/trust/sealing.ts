@@ -12,7 +12,7 @@ const HEADER_BYTES = 5
 const UNPACKED_LIMIT_BYTES = 512 * 1024 * 1024
 
 export interface SealFailure {
-  readonly type: 'does-not-open' | 'not-packed' | 'newer-packing'
+  readonly type: 'does-not-open' | 'not-packed' | 'newer-packing' | 'too-large'
   readonly message: string
 }
 
@@ -121,7 +121,7 @@ export const unpack = async (
   try {
     const body = packed.subarray(HEADER_BYTES, HEADER_BYTES + length)
     const plain = await through(body, new DecompressionStream('deflate-raw'), limitBytes)
-    return plain ? success(plain) : notPacked
+    return plain ? success(plain) : failure({ type: 'too-large', message: `unpacks to more than ${limitBytes} bytes` })
   } catch (error) {
     // The inflater throws TypeError for bytes that are no deflate stream (Compression Streams, WHATWG).
     if (!(error instanceof TypeError)) throw error

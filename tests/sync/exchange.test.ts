@@ -133,7 +133,7 @@ describe('a meeting that breaks off', () => {
   })
 
   test('does not fetch again what was acknowledged before the cut', async () => {
-    const cases = 2500
+    const cases = 1200
     const a = filled(cases)
     const b = new BareReplica()
     const whole = (await meet(filled(cases), new BareReplica())).carried
