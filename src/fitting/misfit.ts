@@ -19,7 +19,7 @@ export const MISFIT_WEIGHTS = {
   /** A pressure-relief cushion for someone who shows no need of one: it is missed elsewhere. */
   reliefNotNeeded: 4,
   /** Rolling force on the person's own ground, level. */
-  pushForce: 0.2,
+  pushForce: 0.05,
   pushedShare: 50,
   near: 0.02,
 } as const
