@@ -1,0 +1,37 @@
+/** Middle value; of an even number the lower of the two in the middle, so that it is one that was measured. */
+export const median = (values: readonly number[]): number => {
+  const sorted = [...values].sort((a, b) => a - b)
+  const middle = sorted[Math.floor((sorted.length - 1) / 2)]
+  if (middle === undefined) throw new Error('no values to take the median of')
+  return middle
+}
+
+/** Milliseconds of one run. */
+export const timed = async <Value>(work: () => Promise<Value> | Value): Promise<{ ms: number; value: Value }> => {
+  const start = performance.now()
+  const value = await work()
+  return { ms: performance.now() - start, value }
+}
+
+export const round = (value: number, decimals = 1): number => Number(value.toFixed(decimals))
+
+/** How many times `part` goes into `whole`, for print. */
+export const ratio = (whole: number, part: number): string => `${round(whole / part, 2)} x`
+
+/** A table in plain text: numbers to the right, one row a line. */
+export const printTable = (title: string, rows: readonly Readonly<Record<string, string | number>>[]): void => {
+  const columns = Object.keys(rows[0] ?? {})
+  const text = (value: string | number | undefined): string =>
+    typeof value === 'number' ? value.toLocaleString('en') : (value ?? '')
+  const width = (column: string): number => Math.max(column.length, ...rows.map(row => text(row[column]).length))
+  const line = (cells: (column: string) => string | number | undefined): string =>
+    columns
+      .map(column => {
+        const cell = cells(column)
+        const isNumber = typeof rows[0]?.[column] === 'number'
+        return isNumber ? text(cell).padStart(width(column)) : text(cell).padEnd(width(column))
+      })
+      .join('   ')
+      .trimEnd()
+  console.log([`\n${title}`, line(column => column), ...rows.map(row => line(column => row[column]))].join('\n'))
+}
