@@ -64,6 +64,9 @@ export type Pins = Partial<
   Pick<SetUp, 'seatHeight' | 'axle' | 'backHeight' | 'footrestLeftMm' | 'footrestRightMm' | 'armrestMm'>
 >
 
+/** A chair as it is taken from stock. */
+export type Stock = Pick<ResolvedSetUp, 'model' | 'seatWidthMm' | 'depth' | 'cushion'>
+
 /** How many set-ups a model offers in all. */
 export const setUpCount = (model: ChairModel): number => {
   const feet = stepValues(model.footrest).length + 1
@@ -133,18 +136,22 @@ export const searchCatalogue = (sitter: Sitter, needs: Needs, catalogue: Catalog
   return { candidates, excluded, considered, ranked }
 }
 
-/** The best settings for one chair as taken from stock; undefined when every one of them breaks a hard rule. */
+/**
+ * The best settings for one chair as taken from stock. Rules about the chair and its size are not asked here: a chosen
+ * chair of the wrong size still has settings, and its broken rule is a hold of its own. Undefined when no setting keeps
+ * the rules that settings can keep.
+ */
 export const bestSettings = (
   sitter: Sitter,
   needs: Needs,
-  stock: Pick<ResolvedSetUp, 'model' | 'seatWidthMm' | 'depth' | 'cushion'>,
+  stock: Stock,
   pins: Pins,
   policy: Policy,
 ): ResolvedSetUp | undefined => {
-  const { seatWidthMm, depth, cushion } = stock
-  const model = { ...stock.model, seatWidthsMm: [seatWidthMm], seatDepths: [depth], cushions: [cushion] }
-  const [best] = searchModel({ sitter, needs, model, policy, pins, tally: new Tally() })
-  return best && { ...best.setUp, model: stock.model }
+  const { model, cushion, seatWidthMm, depth } = stock
+  const search = { sitter, needs, model, policy, pins, tally: new Tally() }
+  const best = searchCushion(search, cushion, [seatWidthMm], 1).get(seatWidthMm)
+  return best && { ...best.setUp, seatWidthMm, depth }
 }
 
 const searchModel = (search: ModelSearch): Candidate[] => {
@@ -192,7 +199,10 @@ const searchModel = (search: ModelSearch): Candidate[] => {
 }
 
 /** Index and cost of the cheapest value; the first of equals. */
-const cheapest = <Value>(values: readonly Value[], cost: (value: Value) => number): { index: number; cost: number } => {
+export const cheapest = <Value>(
+  values: readonly Value[],
+  cost: (value: Value) => number,
+): { index: number; cost: number } => {
   let best = { index: -1, cost: Number.POSITIVE_INFINITY }
   for (const [index, value] of values.entries()) {
     const one = cost(value)
@@ -202,10 +212,10 @@ const cheapest = <Value>(values: readonly Value[], cost: (value: Value) => numbe
 }
 
 /** Every value, or the pinned one alone. */
-const values = <Value>(all: readonly Value[], pinned: Value | undefined): readonly Value[] =>
+export const valuesOr = <Value>(all: readonly Value[], pinned: Value | undefined): readonly Value[] =>
   pinned === undefined ? all : [pinned]
 
-const keyed = <Row extends { readonly key: string }>(
+export const keyed = <Row extends { readonly key: string }>(
   rows: readonly Row[],
   pinned: string | undefined,
 ): readonly Row[] => (pinned === undefined ? rows : rows.filter(row => row.key === pinned))
@@ -219,10 +229,10 @@ const searchCushion = (
 ): Map<number, BestSettings> => {
   const { sitter, needs, model, policy, pins, tally } = search
   const feet = {
-    left: values(footrestValues(model), pins.footrestLeftMm),
-    right: values(footrestValues(model), pins.footrestRightMm),
+    left: valuesOr(footrestValues(model), pins.footrestLeftMm),
+    right: valuesOr(footrestValues(model), pins.footrestRightMm),
   }
-  const arms = values(armrestValues(model), pins.armrestMm)
+  const arms = valuesOr(armrestValues(model), pins.armrestMm)
   const backs = keyed(model.backHeights, pins.backHeight)
   const underSeatBonesMm = cushion.loadedMm - model.seatSagMm
   const wantedArm = armrestWantedMm(sitter.person, underSeatBonesMm)

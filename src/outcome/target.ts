@@ -4,10 +4,11 @@ import { withoutSetAside } from '../body/plausibility.ts'
 import type { CalendarDate } from '../calendar-date.ts'
 import type { CaseView } from '../case/case-view.ts'
 import type { AsBuilt } from '../chair/as-built.ts'
-import { type Catalogue, stepValues } from '../chair/chair-model.ts'
+import type { Catalogue } from '../chair/chair-model.ts'
 import { type ChosenSetUp, type ResolvedSetUp, resolveSetUp, type SetUp, toSetUp } from '../chair/set-up.ts'
 import type { MeasuredCentre } from '../fitting/angles.ts'
 import { type Broken, evaluateSetUp } from '../fitting/evaluate.ts'
+import { leastHarm } from '../fitting/least-harm.ts'
 import { sitterOf } from '../fitting/loaded-chair.ts'
 import { misfitPoints } from '../fitting/misfit.ts'
 import { needsOf } from '../fitting/needs.ts'
@@ -45,28 +46,6 @@ export type TargetAnswer =
       readonly resolved: ResolvedSetUp
       readonly doubts: readonly Doubt[]
     }
-
-/** Settings for a chosen chair that no setting makes right: the gentlest end of each, so that the sheet and the hold can name it. */
-const leastHarm = (
-  stock: Pick<ResolvedSetUp, 'model' | 'seatWidthMm' | 'depth' | 'cushion'>,
-  chosen: ChosenSetUp,
-): ResolvedSetUp | undefined => {
-  const { model } = stock
-  const height = model.seatHeights.find(one => one.key === chosen.seatHeight) ?? model.seatHeights[0]
-  const axle = model.axlePositions.find(one => one.key === chosen.axle) ?? model.axlePositions[0]
-  const back = model.backHeights.find(one => one.key === chosen.backHeight) ?? model.backHeights[0]
-  if (!height || !axle || !back) return undefined
-  const shortest = stepValues(model.footrest)[0] ?? null
-  return {
-    ...stock,
-    height,
-    axle,
-    back,
-    footrestLeftMm: chosen.footrestLeftMm === undefined ? shortest : chosen.footrestLeftMm,
-    footrestRightMm: chosen.footrestRightMm === undefined ? shortest : chosen.footrestRightMm,
-    armrestMm: chosen.armrestMm ?? null,
-  }
-}
 
 const PINNABLE = ['seatHeight', 'axle', 'backHeight', 'footrestLeftMm', 'footrestRightMm', 'armrestMm'] as const
 
@@ -124,7 +103,7 @@ export const targetOf = (
       ([, value]) => value !== undefined,
     ),
   )
-  const resolved = bestSettings(sitter, needs, stock, pins, policy) ?? leastHarm(stock, chosen)
+  const resolved = bestSettings(sitter, needs, stock, pins, policy) ?? leastHarm(sitter, needs, stock, pins, policy)
   if (!resolved) return { type: 'not-in-catalogue', chosen }
   const modelled = evaluateSetUp(sitter, needs, resolved, policy)
   const centre = measuredCentre(view, modelled.wheels.wheelbaseMm)
