@@ -1,4 +1,4 @@
-import { ageOn, type CalendarDate, earliest, toCalendarDate } from '../calendar-date.ts'
+import { ageOn, type CalendarDate, earliest, latest, toCalendarDate } from '../calendar-date.ts'
 import type { CaseView, Head } from '../case/case-view.ts'
 import type { NamesOfKind } from '../case/fields.ts'
 import type { EntryId } from '../ids.ts'
@@ -26,8 +26,10 @@ export interface Risk {
   readonly standing: boolean
   /** Days of the forms on which it stands as true. */
   readonly statedOn: readonly CalendarDate[]
-  /** The day on which it was first recorded, where a dated fact says so. Undefined: counts from the handover. */
-  readonly from: CalendarDate | undefined
+  /** Days of the events that show it. */
+  readonly shownOn: readonly CalendarDate[]
+  /** No dated fact says since when: it counts from the handover, the earlier side. */
+  readonly undated: boolean
   /** The day on which it was lowered, for one that was; undefined on a risk that stands. `unknown`: on no dated form. */
   readonly lowered: CalendarDate | 'unknown' | undefined
 }
@@ -51,28 +53,23 @@ const riskOf = (
   days: ReadonlyMap<EntryId, readonly CalendarDate[]>,
 ): Risk | undefined => {
   const heads: readonly Head[] = view.heads[name] ?? []
-  const shown = earliest(shownBy(name, facts))
+  const shownOn = shownBy(name, facts)
   const standing = heads.filter(head => head.value === true)
   if (standing.length > 0) {
     const formDays = standing.map(head => days.get(head.id)?.[0])
-    const undated = shown === undefined && formDays.includes(undefined)
     const statedOn = formDays.filter(day => day !== undefined)
-    const from = undated ? undefined : earliest([...statedOn, ...(shown ? [shown] : [])])
-    return { name, standing: true, statedOn, from, lowered: undefined }
+    const undated = shownOn.length === 0 && formDays.includes(undefined)
+    return { name, standing: true, statedOn, shownOn, undated, lowered: undefined }
   }
   // Only a reasoned settle or retest takes a risk away (B6): a `false` of another kind means that it never stood.
   const lowering = heads.filter(head => head.value === false && head.kind !== 'save')
   if (lowering.length > 0) {
     const loweredOn = lowering.map(head => days.get(head.id)?.at(-1))
-    const last = loweredOn.includes(undefined)
-      ? 'unknown'
-      : loweredOn
-          .filter(day => day !== undefined)
-          .sort()
-          .at(-1)
-    return { name, standing: false, statedOn: [], from: shown, lowered: last }
+    const lowered = loweredOn.includes(undefined) ? 'unknown' : latest(loweredOn.filter(day => day !== undefined))
+    return { name, standing: false, statedOn: [], shownOn, undated: shownOn.length === 0, lowered }
   }
-  return shown === undefined ? undefined : { name, standing: false, statedOn: [], from: shown, lowered: undefined }
+  if (shownOn.length === 0) return undefined
+  return { name, standing: false, statedOn: [], shownOn, undated: false, lowered: undefined }
 }
 
 /**
@@ -85,15 +82,30 @@ export const risksOf = (
   days: ReadonlyMap<EntryId, readonly CalendarDate[]>,
 ): readonly Risk[] => PRIORITY_RISKS.flatMap(name => riskOf(name, view, facts, days) ?? [])
 
-/** Risks that weigh on a due counted from `anchor`, each with the day it counts from (never before the anchor). */
+export interface WeighingRisk {
+  readonly name: RiskName
+  /** The anchor itself for a risk known by then; later for one recorded, or seen again, since. */
+  readonly from: CalendarDate
+}
+
+/** Of a risk lowered by the day counted from, only what events showed after the lowering weighs. */
+const liveDays = ({ statedOn, shownOn, undated, lowered }: Risk, handedOverOn: CalendarDate, anchor: CalendarDate) =>
+  lowered === undefined || lowered === 'unknown' || lowered > anchor
+    ? [...statedOn, ...shownOn, ...(undated ? [handedOverOn] : [])]
+    : shownOn.filter(day => day > lowered)
+
+/** Risks that weigh on a due counted from `anchor`, each with the day it weighs from. */
 export const weighingOn = (
   risks: readonly Risk[],
   handedOverOn: CalendarDate,
   anchor: CalendarDate,
-): readonly { readonly name: RiskName; readonly from: CalendarDate }[] =>
-  risks
-    .filter(({ lowered }) => lowered === undefined || lowered === 'unknown' || lowered > anchor)
-    .map(({ name, from = handedOverOn }) => ({ name, from: from < anchor ? anchor : from }))
+): readonly WeighingRisk[] =>
+  risks.flatMap(risk => {
+    const days = liveDays(risk, handedOverOn, anchor)
+    const known = days.some(day => day <= anchor)
+    const since = earliest(days.filter(day => day > anchor))
+    return [...(known ? [anchor] : []), ...(since ? [since] : [])].map(from => ({ name: risk.name, from }))
+  })
 
 export interface Birth {
   readonly on: CalendarDate

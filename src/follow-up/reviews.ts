@@ -4,7 +4,7 @@ import type { SourceKey } from '../sources.ts'
 import type { Clock } from './clocks.ts'
 import { type DueDraft, SHORT_LEAD_DAYS } from './due.ts'
 import type { Facts } from './facts.ts'
-import { type Birth, isChildOn, type Risk, weighingOn } from './priority.ts'
+import { type Birth, isChildOn, type Risk, type WeighingRisk, weighingOn } from './priority.ts'
 
 export type Review = Facts['review'][number]
 
@@ -29,7 +29,7 @@ interface Candidate {
 
 /** A risk found after the day counted from asks for a look within the priority days, whatever else is due. */
 const forLaterRisks = (
-  risks: ReturnType<typeof weighingOn>,
+  risks: readonly WeighingRisk[],
   anchor: CalendarDate,
   { priorityFirstDays }: Policy['followUp'],
 ): readonly Candidate[] =>
@@ -93,7 +93,7 @@ const nextReview = (
   return [
     others,
     ...(isChildOn(birth, visitedOn) ? [priority('child', 'who-basic-level')] : []),
-    ...(weighing.length > 0 ? [priority(weighing.map(risk => risk.name).join(', '), 'team-policy')] : []),
+    ...(weighing.length > 0 ? [priority([...new Set(weighing.map(risk => risk.name))].join(', '), 'team-policy')] : []),
     ...forLaterRisks(weighing, visitedOn, policy),
   ]
 }

@@ -25,7 +25,7 @@ export const skinLookOf = ({
 }: TroubleContext): { readonly draft?: DueDraft; readonly doubt?: Doubt } => {
   const healedOn = latest(facts.review.flatMap(review => (review.skinHealedWhy ? [review.visitedOn] : [])))
   const sore = risks.find(risk => risk.name === 'presentSore')
-  const stated = sore?.standing ? [...sore.statedOn, sore.from ?? handedOverOn] : []
+  const stated = sore?.standing ? [...sore.statedOn, ...(sore.undated ? [handedOverOn] : [])] : []
   const reports = [
     ...facts.skinLook.filter(look => look.found === 'sore').map(look => look.on),
     ...facts.review.filter(review => review.skin === 'problem').map(review => review.visitedOn),

@@ -92,6 +92,16 @@ describe('stature', () => {
     expect(growth({ statures: [{ on: dayAt(108), mm: 1900 }] }).z).toBe(3)
   })
 
+  it('is never followed back to nothing: an unlikely first stature gives no answer for early days', () => {
+    const boy = growth({
+      bornOn: toCalendarDate('2009-06-15'),
+      statures: [{ on: toCalendarDate('2026-06-15'), mm: 600 }],
+    })
+    // Along the line of -3 a boy gains about 740 mm from 2 to 17 years (WHO 2006, 2007): more than he has.
+    expect(boy.statureMm(toCalendarDate('2011-07-01'))).toBeUndefined()
+    expect(boy.statureMm(toCalendarDate('2025-06-15'))).toBeGreaterThan(500)
+  })
+
   it('is not forecast from nothing, from under 24 months, or beyond the table', () => {
     expect(growthOf({ sex: 'male', bornOn: BORN, statures: [] })).toBeUndefined()
     expect(growthOf({ sex: 'male', bornOn: BORN, statures: [{ on: dayAt(20), mm: 840 }] })).toBeUndefined()

@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { toCalendarDate } from '../../../src/calendar-date.ts'
-import { viewOfCase } from '../../../src/case/case-view-of.ts'
-import { dues } from '../../../src/follow-up/dues.ts'
-import { said, testCase } from '../../support/case-entries.ts'
-import { ADULT, CONTEXT, duesOf, handover, hasDue, review, theDue } from './dues-of.ts'
+import type { Counted } from '../../../src/case/entry.ts'
+import { type Said, said } from '../../support/case-entries.ts'
+import { ADULT, duesOf, duesOfEntries, handover, hasDue, review, theDue } from './dues-of.ts'
 
 // Expectations are worked by hand from the rules: six months for everyone (WHO 2008, 3.3.9), 42 days for priorities and six
 // months for children (WHO basic level, 2012), the other intervals as the team's policy names them (project values).
@@ -62,6 +60,20 @@ describe('the clock', () => {
     )
     expect(result.items.filter(item => item.kind === 'review')).toHaveLength(2)
     expect(result.doubts.map(doubt => doubt.likely)).toEqual(['which-chair-came-back'])
+  })
+
+  it('of the earlier chair ends with an unnamed return on the day the next one is handed over', () => {
+    const result = duesOf(
+      [
+        ADULT,
+        handover('2026-01-10', { serialNumber: 'A1' }),
+        { set: { chairReturned: { on: '2026-03-05' } } },
+        handover('2026-03-05', { serialNumber: 'B2' }),
+      ],
+      '2026-03-06',
+    )
+    expect(theDue(result, 'review')).toMatchObject({ serialNumber: 'B2', date: '2026-09-05' })
+    expect(result.doubts).toEqual([])
   })
 
   it('of an old chair ends and of the new one starts when both are swapped unnamed on one day', () => {
@@ -195,15 +207,8 @@ describe('a risk', () => {
   const risk = said({ set: { progressive: true } })
   const lowered = (more: object) =>
     said({ set: { progressive: false, ...more }, over: [risk], kind: 'settle', why: 'wrong diagnosis, letter seen' })
-  const reviewDate = (...entries: Parameters<typeof viewOfCase>[1]) =>
-    theDue(
-      dues(
-        viewOfCase(testCase, [said(ADULT), said(handover('2026-01-10')), risk, ...entries]),
-        CONTEXT,
-        toCalendarDate('2026-06-30'),
-      ),
-      'review',
-    ).date
+  const reviewDate = (...entries: readonly Counted[]) =>
+    theDue(duesOfEntries([said(ADULT), said(handover('2026-01-10')), risk, ...entries], '2026-06-30'), 'review').date
 
   it('once lowered lengthens only what is counted from the next review', () => {
     const seen = said(review('2026-02-15'))
@@ -218,6 +223,54 @@ describe('a risk', () => {
   it('lowered on no dated form moves nothing back', () => {
     expect(reviewDate(lowered({}))).toBe('2026-02-21')
     expect(reviewDate(said(review('2026-02-15')), lowered({}))).toBe('2026-08-15')
+  })
+
+  it('lowered before the handover, or on the form of the review itself, no longer counts', () => {
+    expect(reviewDate(lowered({ skinLook: { on: '2026-01-05', found: 'clear' } }))).toBe('2026-07-10')
+    const { set } = review('2026-02-15')
+    expect(reviewDate(lowered(set))).toBe('2027-02-15')
+  })
+
+  it('of a sore, lowered and then seen again, counts again', () => {
+    const sore = said({ set: { presentSore: true } })
+    const healed = said({
+      set: { presentSore: false, ...review('2026-02-15').set },
+      over: [sore],
+      kind: 'retest',
+      why: 'closed, pale',
+    })
+    const base = [said(ADULT), said(handover('2026-01-10')), sore, healed]
+    const date = (...more: readonly Said[]) =>
+      theDue(duesOfEntries([...base, ...more.map(said)], '2026-06-30'), 'review').date
+    expect(theDue(duesOfEntries(base, '2026-06-30'), 'review').date).toBe('2027-02-15')
+    expect(date({ set: { skinLook: { on: '2026-03-02', found: 'sore' } } })).toBe('2026-04-13')
+  })
+
+  it('that was only ever answered with no is none', () => {
+    expect(
+      theDue(duesOf([ADULT, handover('2026-01-10'), { set: { moisture: false } }], '2026-02-01'), 'review').date,
+    ).toBe('2026-07-10')
+  })
+
+  it('of a sore is dated by the look that found it', () => {
+    const entries = [
+      ADULT,
+      handover('2026-01-10'),
+      { set: { presentSore: true } },
+      { set: { skinLook: { on: '2026-04-20', found: 'sore' } } },
+    ]
+    expect(theDue(duesOf(entries, '2026-04-21'), 'review').date).toBe('2026-06-01')
+  })
+
+  it('already known, but seen afresh after a review, brings the next one forward', () => {
+    const entries = [
+      ADULT,
+      handover('2026-01-10'),
+      { set: { presentSore: true, skinLook: { on: '2026-01-12', found: 'sore' } } },
+      review('2026-02-15'),
+      { set: { skinLook: { on: '2026-03-02', found: 'sore' } } },
+    ]
+    expect(theDue(duesOf(entries, '2026-03-03'), 'review').date).toBe('2026-04-13')
   })
 
   it('unticked by a later save, without a reason, stands', () => {

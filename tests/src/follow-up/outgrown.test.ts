@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { addDays, ageInMonthsOn, daysBetween, toCalendarDate } from '../../../src/calendar-date.ts'
+import { growthOf } from '../../../src/body/growth.ts'
+import { addDays, ageInMonthsOn, type CalendarDate, daysBetween, toCalendarDate } from '../../../src/calendar-date.ts'
 import type { Dues } from '../../../src/follow-up/dues.ts'
 import { type Said, said } from '../../support/case-entries.ts'
 import { catalogueOf, EXAMPLE_CHILD } from '../../support/example-chairs.ts'
@@ -59,6 +60,42 @@ describe('growth', () => {
     expect(ageAtDue(result)).toBeLessThan(10.05)
   })
 
+  it('of the width keeps the room that clothing takes where it is cold: 258 less 20 is already too narrow', () => {
+    const wide = { ...BOY, hipWidthMm: mm(240) }
+    const chair = { ...CHAIR, builtSeatWidthMm: 258 }
+    expect(theDue(duesOf(child({ ...wide, climate: 'cold' }, chair), NINE), 'growth')).toMatchObject({
+      date: NINE,
+      reason: { rule: 'outgrown-seat-width', inputs: { bodyMm: 240, roomMm: 238 } },
+    })
+    expect(theDue(duesOf(child({ ...wide, climate: 'hot' }, chair), NINE), 'growth').date > NINE).toBe(true)
+  })
+
+  it('of a child who propels with a foot is held to the gap of foot propulsion', () => {
+    const depth = { ...CONTEXT.policy.depth, footPropulsionGapMm: [50, 60] as [number, number] }
+    const context = { ...CONTEXT, policy: { ...CONTEXT.policy, depth } }
+    const room = (propulsion: readonly string[]) =>
+      theDue(duesOf(child({ ...BOY, propulsion }), NINE, context), 'growth').reason.inputs.roomMm
+    expect(room(['hands'])).toBe(385)
+    expect(room(['left-foot'])).toBe(370)
+  })
+
+  it('names the first day to the day: the day before, there was still room', () => {
+    const { date } = theDue(duesOf(child(), NINE), 'growth')
+    const boy = growthOf({
+      sex: 'male',
+      bornOn: BORN,
+      statures: [{ on: NINE, mm: 1326 }],
+    })
+    const thigh = (day: CalendarDate) => boy?.thighDepthMm({ on: NINE, mm: 350 }, day) ?? Number.NaN
+    expect(thigh(date)).toBeGreaterThan(385)
+    expect(thigh(addDays(date, -1))).toBeLessThanOrEqual(385)
+  })
+
+  it('leaves out a stature that nobody can have', () => {
+    const slip = { set: { stature: { on: addDays(NINE, 200), mm: 330 } } }
+    expect(theDue(duesOf([...child(), slip], addDays(NINE, 200)), 'growth').reason.inputs.statureMm).toBe(1326)
+  })
+
   it('of the calf: due when no footrest step is left', () => {
     const person = { ...BOY, calfLengthLeftMm: mm(345), calfLengthRightMm: mm(345) }
     const chair = { ...CHAIR, builtSeatDepthMm: 350, builtSeatHeight: 'standard', builtCushion: 'foam' }
@@ -116,7 +153,8 @@ describe('growth', () => {
   })
 
   it('of an adult is none, and nothing is asked', () => {
-    const result = duesOf(child({ ...BOY, dateOfBirth: '1990-01-01' }), NINE)
+    const { statureMm: _, ...unmeasured } = BOY
+    const result = duesOf(child({ ...unmeasured, dateOfBirth: '1990-01-01' }), NINE)
     expect(hasDue(result, 'growth')).toBe(false)
     expect(result.missing).not.toContain('statureMm')
   })

@@ -34,6 +34,11 @@ describe('an open sore', () => {
     expect(hasDue(duesOf(healed, '2026-03-21'), 'skin-look')).toBe(false)
   })
 
+  it('seen on the day of the review that records it as healed is healed', () => {
+    const entries = [...BASE, look('2026-03-20', 'sore'), review('2026-03-20', { skinHealedWhy: 'closed' })]
+    expect(hasDue(duesOf(entries, '2026-03-21'), 'skin-look')).toBe(false)
+  })
+
   it('that opens again after healing is due again', () => {
     const entries = [
       ...BASE,
@@ -124,6 +129,11 @@ describe('a part found wrong at a review', () => {
   it('and right by another on the same day counts as wrong', () => {
     const entries = [...BASE, review('2026-03-02', { fit: 'problem' }), review('2026-03-02')]
     expect(hasDue(duesOf(entries, '2026-03-03'), 'found-wrong')).toBe(true)
+  })
+
+  it('other than the chair does not end with a repair', () => {
+    const entries = [...BASE, review('2026-03-02', { fit: 'problem' }), repair('2026-03-05')]
+    expect(hasDue(duesOf(entries, '2026-03-06'), 'found-wrong')).toBe(true)
   })
 
   it('on the chair ends with a repair that leaves it usable', () => {

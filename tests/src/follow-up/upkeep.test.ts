@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { toCalendarDate } from '../../../src/calendar-date.ts'
 import { airLossBetween, daysToMinimum } from '../../../src/follow-up/tyres.ts'
 import { homeUpkeepOf } from '../../../src/follow-up/upkeep.ts'
-import { EXAMPLE_FOLDING } from '../../support/example-chairs.ts'
-import { ADULT, duesOf, handover, hasDue, review, theDue, tyre } from './dues-of.ts'
+import { catalogueOf, EXAMPLE_FOLDING } from '../../support/example-chairs.ts'
+import { ADULT, CONTEXT, duesOf, handover, hasDue, review, theDue, tyre } from './dues-of.ts'
 
 // Tyre sums are worked by hand from k = ln(left/found)/days; temperatures and altitudes by the gas law over the US Standard
 // Atmosphere, 1976. Example chair: least rear pressure 310 kPa, solid casters, foam of 24 months.
@@ -101,6 +101,14 @@ describe('a cushion', () => {
     expect(theDue(result, 'cushion-life')).toMatchObject({ date: '2028-01-31', source: 'chair-papers' })
   })
 
+  it('of a short life is replaced, not reviewed first', () => {
+    const foam = { key: 'foam', title: 'Foam', loadedMm: 40, relief: 'basic', lifeMonths: 9.5 }
+    const catalogue = catalogueOf({ ...EXAMPLE_FOLDING, cushions: [foam] })
+    const result = duesOf([...BASE, issued('2026-01-31')], '2026-02-01', { ...CONTEXT, catalogue })
+    expect(theDue(result, 'cushion-life').date).toBe('2026-10-31')
+    expect(hasDue(result, 'cushion-review')).toBe(false)
+  })
+
   it('replaced starts again', () => {
     const result = duesOf([...BASE, issued('2026-01-31'), issued('2026-05-01')], '2026-05-02')
     expect(theDue(result, 'cushion-life').date).toBe('2028-05-01')
@@ -131,6 +139,20 @@ describe('upkeep', () => {
     expect(theDue(duesOf(seen, '2026-06-02'), 'technician-upkeep').date).toBe('2026-12-01')
     const notLooked = [...BASE, review('2026-06-01', { chair: 'not-done' })]
     expect(theDue(duesOf(notLooked, '2026-06-02'), 'technician-upkeep').date).toBe('2026-07-10')
+  })
+
+  it('of a second chair does not count from a visit to the first', () => {
+    const result = duesOf(
+      [
+        ADULT,
+        handover('2026-01-10', { serialNumber: 'A1' }),
+        review('2026-02-01'),
+        { set: { chairReturned: { on: '2026-03-05', serialNumber: 'A1' } } },
+        handover('2026-03-05', { serialNumber: 'B2' }),
+      ],
+      '2026-03-06',
+    )
+    expect(theDue(result, 'technician-upkeep').date).toBe('2026-09-05')
   })
 
   it('of a chair that is not in the catalogue says so', () => {
