@@ -1,7 +1,5 @@
 import type { Reason } from '../reason.ts'
 
-export type { Doubt, Reason, ReasonInput } from '../reason.ts'
-
 /** One setting of a set-up. `range`: the values that would serve as well, least first. */
 export type Setting =
   | {

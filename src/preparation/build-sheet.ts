@@ -3,7 +3,7 @@ import type { AsBuilt } from '../chair/as-built.ts'
 import { CHECK_KEYS, type CheckKey } from '../chair/chair-model.ts'
 import { type ResolvedSetUp, settingTexts } from '../chair/set-up.ts'
 import { groundOr } from '../fitting/policy.ts'
-import type { SourceKey } from '../fitting/sources.ts'
+import type { SourceKey } from '../sources.ts'
 import { changesFrom, isOtherChair, type SettingChange, setUpOf } from './built-difference.ts'
 import { type Tightening, tighteningOf } from './fasteners.ts'
 import {

@@ -1,5 +1,5 @@
 import type { Fastener } from '../chair/chair-model.ts'
-import type { Reason } from '../fitting/reason.ts'
+import type { Reason } from '../reason.ts'
 
 interface Thread {
   /** Coarse pitch (ISO 261). */

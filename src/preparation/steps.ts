@@ -8,7 +8,7 @@ import {
   type SettingKey,
   type StandardStepKey,
 } from '../chair/chair-model.ts'
-import type { SourceKey } from '../fitting/sources.ts'
+import type { SourceKey } from '../sources.ts'
 import { SETTINGS_OF_CHECK } from './check-settings.ts'
 import { USUAL_AXLE_SPANNER_MM, USUAL_FRAME_SPANNER_MM } from './fasteners.ts'
 import { orderSteps } from './step-order.ts'

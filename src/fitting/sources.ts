@@ -1,1 +1,0 @@
-export { SOURCES, type SourceKey } from '../sources.ts'
