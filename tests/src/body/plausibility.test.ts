@@ -106,6 +106,12 @@ describe('swapped digits', () => {
     ])
   })
 
+  it('are laid to the segment where a swap of the stature would fit worse', () => {
+    // 1575 mm would also bring a left calf of 340 mm home, but the right calf and the trunk fit 1755 mm better.
+    const barefoot = { ...measured, shoeSoleMm: 0, calfLengthLeftMm: 340, calfLengthRightMm: 430 }
+    expect(told(barefoot)).toEqual([slip('calfLengthLeftMm', 'digits-swapped', 430, false)])
+  })
+
   it('of one side are found from the other side', () => {
     expect(told({ thighDepthLeftMm: 435, thighDepthRightMm: 453 })).toEqual([])
     expect(told({ thighDepthLeftMm: 428, thighDepthRightMm: 482 })).toEqual([

@@ -57,6 +57,19 @@ describe('weighing differences', () => {
     ])
   })
 
+  it('names the least company in which a change shows', () => {
+    const four = apart(
+      { posture: 'complex', trunkNeed: 'free', skill: 'expert', ground: 'mixed' },
+      { posture: 'sits-well', trunkNeed: 'some', skill: 'new', ground: 'rough' },
+    )
+    // Shows with trunkNeed alone, and also with skill and ground together; the latter combination is tried earlier.
+    const either = ({ values: { posture, trunkNeed, skill, ground } }: CaseView): FlatOutcome => ({
+      'hold.any': posture === 'sits-well' && (trunkNeed === 'some' || (skill === 'new' && ground === 'rough')),
+    })
+    const posture = weighDifferences(four, either).differences.find(({ field }) => field === 'posture')
+    expect(posture?.options[1]?.changes.map(change => change.given)).toEqual([[{ field: 'trunkNeed', value: 'some' }]])
+  })
+
   it('computes each combination once, in any company', () => {
     const three = apart(
       { posture: 'complex', trunkNeed: 'high', hipWidthMm: length(300) },

@@ -79,6 +79,14 @@ describe('rings of over: ids are hashes, so none can be built; a field keeps a h
   })
 })
 
+describe('an entry that names itself', () => {
+  it('stands beside others as if it had not', () => {
+    const id = entryIdSchema.parse(hashedId('self'))
+    const self = underForgedId(said({ set: { a: 1 }, over: [id] }), id)
+    expect(valuesOf([self, said({ set: { a: 2 } })], 'a', numbers)).toEqual([1, 2])
+  })
+})
+
 describe('B3: fields are separate', () => {
   const form = said({ set: { a: 1, b: 10 } })
 
