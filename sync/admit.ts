@@ -1,6 +1,6 @@
 import type { EntryId } from '../src/ids.ts'
 import { equalBytes } from './bytes.ts'
-import type { CaseDocument } from './case-document.ts'
+import type { CaseDocument, Preview } from './case-document.ts'
 import type { Candidate, CheckEntries } from './entry-check.ts'
 import type { AdmitReport } from './exchange/replica.ts'
 import { type SignedEntry, textOf } from './signed-entry.ts'
@@ -104,38 +104,47 @@ export const admitPreviewed = async (
   if (!preview)
     return nothingTaken([{ type: 'garbage', message: 'an update that cannot be read; nothing of it was taken' }])
 
-  const known = document.entryIds()
-  const altered = await alteredEntries(document, known, preview.entries, check)
-  const fresh = new Map([...preview.entries].filter(([id]) => !document.has(id as EntryId))) as Map<EntryId, Uint8Array>
-  const { good, refused } = await judged(check, candidatesOf(fresh))
-  const problems = [...refused, ...altered, ...faultsOf(preview, document)]
+  const altered = await alteredEntries(document, preview.entries, check)
+  const { good, refused } = await judged(
+    check,
+    preview.brought.map(({ signed }) => ({ claimedId: null, signed })),
+  )
+  const fresh = unknownOnce(document, good)
+  const problems = [...refused, ...altered, ...faultsOf(document, preview, good)]
   const flags = { altered: altered.length > 0, incomplete: preview.pending }
-  if (problems.length === 0 && !preview.pending)
-    return taken(good, document.apply(update, good), { refused: [], ...flags })
-  return taken(good, document.put(good), { refused: problems, ...flags })
+  // A good entry that would not be seen under its id is brought to light: then the update is not applied as it is.
+  const isClean = problems.length === 0 && !preview.pending && fresh.every(({ id }) => preview.entries.has(id))
+  return taken(fresh, isClean ? document.apply(update, fresh) : document.put(fresh), { refused: problems, ...flags })
 }
 
-const faultsOf = (
-  preview: { readonly deleted: readonly string[]; readonly foreign: boolean },
-  document: CaseDocument,
-): readonly Refusal[] => {
+const faultsOf = (document: CaseDocument, preview: Preview, good: readonly SignedEntry[]): readonly Refusal[] => {
   const faults: Refusal[] = []
+  const named = preview.brought.flatMap(({ key, signed }) => (key === null ? [] : [[key, signed] as const]))
+  const misplaced = new Set<string>()
+  for (const [key, signed] of [...named, ...preview.entries]) {
+    const entry = good.find(one => one.id !== key && equalBytes(one.signed, signed))
+    if (entry) misplaced.add(`an entry under the id ${key} whose text hashes to ${entry.id}`)
+  }
+  for (const message of misplaced) faults.push({ type: 'wrong-hash', message })
   if (preview.foreign)
     faults.push({ type: 'foreign-content', message: 'an update that brings something which is no entry' })
-  if (preview.deleted.some(key => !document.has(key as EntryId)))
+  if (preview.deleted.some(key => !document.has(key)))
     faults.push({ type: 'deleted-entry', message: 'an update that deletes an entry which is not here yet' })
   return faults
 }
 
+const unknownOnce = (document: CaseDocument, entries: readonly SignedEntry[]): readonly SignedEntry[] => [
+  ...new Map(entries.filter(({ id }) => !document.has(id)).map(entry => [entry.id, entry])).values(),
+]
+
 /** Known entries that the update would delete or change. Another valid signature over the same text is no change. */
 const alteredEntries = async (
   document: CaseDocument,
-  known: readonly EntryId[],
-  after: ReadonlyMap<string, Uint8Array>,
+  after: ReadonlyMap<EntryId, Uint8Array>,
   check: CheckEntries,
 ): Promise<readonly Refusal[]> => {
   const problems: Refusal[] = []
-  for (const id of known) {
+  for (const id of document.entryIds()) {
     const ours = document.signed(id)
     const theirs = after.get(id)
     if (!ours) throw new Error(`entry ${id} is listed and not here`)
@@ -162,6 +171,6 @@ export const admitEntries = async (
     check,
     entries.map(signed => ({ claimedId: null, signed: signed.slice() })),
   )
-  const fresh = [...new Map(good.filter(({ id }) => !document.has(id)).map(entry => [entry.id, entry])).values()]
+  const fresh = unknownOnce(document, good)
   return taken(fresh, document.put(fresh), { refused, altered: false, incomplete: false })
 }

@@ -10,13 +10,15 @@ const isEntryId = (key: string): key is EntryId => entryIdSchema.safeParse(key).
 
 /** What a copy of the document would look like after an update: looked at before the document itself is touched. */
 export interface Preview {
-  readonly entries: ReadonlyMap<string, Uint8Array>
+  readonly entries: ReadonlyMap<EntryId, Uint8Array>
   /** The update builds on parts that are not here. */
   readonly pending: boolean
   /** Keys whose last value was deleted. */
-  readonly deleted: readonly string[]
+  readonly deleted: readonly EntryId[]
   /** Something that is no entry: another root, a list, a value that is not bytes, a key that is no id. */
   readonly foreign: boolean
+  /** Every value the update brings, those too that would lie hidden under another value or wait for a missing part. */
+  readonly brought: readonly { readonly key: string | null; readonly signed: Uint8Array }[]
 }
 
 /**
@@ -137,19 +139,35 @@ export class CaseDocument {
     } catch {
       return undefined
     }
-    const entries = new Map<string, Uint8Array>()
-    const deleted: string[] = []
-    let foreign = copy.share.size > 1 || root._start !== null
+    const brought = this.#broughtBy(update)
+    const entries = new Map<EntryId, Uint8Array>()
+    const deleted: EntryId[] = []
+    let foreign = copy.share.size > 1 || root._start !== null || brought.foreign
     for (const [key, item] of root._map) {
       if (item.deleted) {
-        deleted.push(key)
+        if (isEntryId(key)) deleted.push(key)
+        else foreign = true
         continue
       }
       const value = item.content instanceof Y.ContentBinary ? item.content.content : undefined
       if (value && isEntryId(key)) entries.set(key, value)
       else foreign = true
     }
-    return { entries, deleted, foreign, pending: isPending(copy) }
+    return { entries, deleted, foreign, brought: brought.values, pending: isPending(copy) }
+  }
+
+  /** Every value in the parts of an update that are new here, whether it would be seen or not; its key where it is said. */
+  #broughtBy(update: Uint8Array): { readonly values: Preview['brought']; readonly foreign: boolean } {
+    const values: { readonly key: string | null; readonly signed: Uint8Array }[] = []
+    let foreign = false
+    for (const struct of decode(update)?.structs ?? []) {
+      const isKnown = struct.id.clock + struct.length <= Y.getState(this.#doc.store, struct.id.client)
+      if (isKnown || !(struct instanceof Y.Item)) continue
+      if (struct.content instanceof Y.ContentBinary)
+        values.push({ key: struct.parentSub, signed: struct.content.content })
+      else if (!(struct.content instanceof Y.ContentDeleted)) foreign = true
+    }
+    return { values, foreign }
   }
 
   /** True when an update that was taken in left parts waiting. They are dropped: nothing waits in a live document. */
