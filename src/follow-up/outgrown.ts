@@ -134,20 +134,21 @@ const outgrownOn = (day: CalendarDate, growth: Growth, body: BodyLengths, room: 
   return undefined
 }
 
-const DAYS_PER_STEP = 7
+/** A body does not outgrow a chair and fit it again within this: the curves only rise, straight between half-yearly rows. */
+const DAYS_PER_STEP = 28
 
-/** The first day on which something is too small, up to `end`; looked for week by week, then day by day. */
+/** The first day on which something is too small, up to `end`; looked for in steps of four weeks, then day by day. */
 const firstOutgrown = (
   from: CalendarDate,
   end: CalendarDate,
-  isOutgrown: (day: CalendarDate) => Outgrown | undefined,
+  outgrownOnDay: (day: CalendarDate) => Outgrown | undefined,
 ): Outgrown | undefined => {
   const days = daysBetween(from, end)
-  for (let week = 0; week < days + DAYS_PER_STEP; week += DAYS_PER_STEP) {
-    const last = Math.min(week, days)
-    if (!isOutgrown(addDays(from, last))) continue
-    for (let day = Math.max(0, last - DAYS_PER_STEP + 1); day <= last; day++) {
-      const outgrown = isOutgrown(addDays(from, day))
+  for (let step = 0; step < days + DAYS_PER_STEP; step += DAYS_PER_STEP) {
+    const last = Math.min(step, days)
+    if (!outgrownOnDay(addDays(from, last))) continue
+    for (let day = Math.max(0, step - DAYS_PER_STEP + 1); day <= last; day++) {
+      const outgrown = outgrownOnDay(addDays(from, day))
       if (outgrown) return outgrown
     }
   }
