@@ -134,7 +134,7 @@ const outgrownOn = (day: CalendarDate, growth: Growth, body: BodyLengths, room: 
   return undefined
 }
 
-/** A body does not outgrow a chair and fit it again within this: the curves only rise, straight between half-yearly rows. */
+/** Nobody outgrows a chair and fits it again within this: the curves rise, in straight lines between half-yearly rows. */
 const DAYS_PER_STEP = 28
 
 /** The first day on which something is too small, up to `end`; looked for in steps of four weeks, then day by day. */
