@@ -71,6 +71,13 @@ export const ageOn = (dateOfBirth: CalendarDate, day: CalendarDate): number => {
 export const ageInMonthsOn = (dateOfBirth: CalendarDate, day: CalendarDate): number =>
   daysBetween(dateOfBirth, day) / 30.4375
 
+/** Completed calendar months from one day to a later one; negative when `to` lies before. */
+export const completedMonths = (from: CalendarDate, to: CalendarDate): number => {
+  const [a, b] = [partsOf(from), partsOf(to)]
+  const months = (b.year - a.year) * 12 + b.month - a.month
+  return addMonths(from, months) > to ? months - 1 : months
+}
+
 /** ISO dates sort as text. */
 export const isBefore = (a: CalendarDate, b: CalendarDate): boolean => a < b
 

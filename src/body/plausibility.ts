@@ -1,4 +1,4 @@
-import { ageInMonthsOn, type CalendarDate, isBefore } from '../calendar-date.ts'
+import { type CalendarDate, completedMonths, isBefore } from '../calendar-date.ts'
 import type { Doubt, Reason } from '../reason.ts'
 import { roundTo } from '../units.ts'
 import { expectedSegments, SEGMENT_NAMES, type Who } from './expected-body.ts'
@@ -17,7 +17,7 @@ const SIDES_APART_MM = 20
 const ageDoubt = ({ dateOfBirth }: Person, today: CalendarDate): Doubt | undefined => {
   if (dateOfBirth === undefined) return undefined
   const future = isBefore(today, dateOfBirth)
-  if (!future && ageInMonthsOn(dateOfBirth, today) <= GREATEST_AGE_MONTHS) return undefined
+  if (!future && completedMonths(dateOfBirth, today) <= GREATEST_AGE_MONTHS) return undefined
   return {
     field: 'dateOfBirth',
     value: dateOfBirth,
@@ -27,8 +27,9 @@ const ageDoubt = ({ dateOfBirth }: Person, today: CalendarDate): Doubt | undefin
   }
 }
 
+/** In completed months: an answer then changes on known days only, the monthly birthdays. */
 const ageMonthsOf = ({ dateOfBirth, ageYears }: Person, today: CalendarDate): number | undefined => {
-  if (dateOfBirth !== undefined) return ageInMonthsOn(dateOfBirth, today)
+  if (dateOfBirth !== undefined) return completedMonths(dateOfBirth, today)
   return ageYears === undefined ? undefined : ageYears * 12
 }
 

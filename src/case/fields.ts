@@ -279,6 +279,7 @@ export const FIELDS = {
   pressureReliefPlan: words('assessment', 400),
 
   // measuring
+  weighedWithProsthesis: choice('measuring', z.boolean(), true),
   massKg: measure('measuring', 'mass', POSSIBLE_RANGES.massKg, 1, { step: 0.1 }),
   statureMm: length('statureMm'),
   hipWidthMm: length('hipWidthMm', HIP_TOLERANCE_MM),

@@ -7,6 +7,7 @@ import type { FieldValue, Reading } from './fields.ts'
 const SAME_NAME = [
   'sex',
   'massKg',
+  'weighedWithProsthesis',
   'statureMm',
   'hipWidthMm',
   'thighDepthLeftMm',

@@ -1,5 +1,5 @@
 import type { CalendarDate } from '../calendar-date.ts'
-import { addMonths, earliest } from '../calendar-date.ts'
+import { addMonths, completedMonths, earliest } from '../calendar-date.ts'
 import type { CaseView } from '../case/case-view.ts'
 import { type FlatOutcome, type WeighedDifference, weighDifferences } from '../case/differences.ts'
 import { fieldOf } from '../case/fields.ts'
@@ -169,11 +169,9 @@ export const outcome = (
 const nextAgeChange = (view: CaseView, today: CalendarDate): CalendarDate | null => {
   const { dateOfBirth } = personOf(view, today)
   if (dateOfBirth === undefined) return null
-  for (let month = 0; month <= 19 * 12; month += 1) {
-    const day = addMonths(dateOfBirth, month)
-    if (day > today) return day
-  }
-  return null
+  if (dateOfBirth > today) return dateOfBirth
+  const months = completedMonths(dateOfBirth, today)
+  return months < 19 * 12 ? addMonths(dateOfBirth, months + 1) : null
 }
 
 /** Steps dated after today do not undo a check yet. */
