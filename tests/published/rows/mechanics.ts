@@ -30,12 +30,12 @@ const UPPER_LIMB =
   'Preservation of upper limb function following spinal cord injury. J Spinal Cord Med 2005;28:434-70, fig. 2; law of cosines'
 const ADA = 'ADA Standards 1991, 4.8.2: ramp of 1:12'
 
-/** The chair of that study: centre 176 mm ahead of the axle and 684 mm high, from its published angles and slopes. */
+/** The chair of that study: centre 176 mm ahead of the axle and 684 mm high, from its published angles and slopes; wheels of 24 inches. */
 const STUDY: TipInputs = {
   ...BASE,
   comAheadOfAxleMm: 176,
   comHeightMm: 684,
-  rearWheelRadiusMm: 299,
+  rearWheelRadiusMm: 305,
   wheelbaseMm: 176 + 684 * Math.tan((15.52 * Math.PI) / 180),
 }
 /** Degrees for each centimetre that the seat (and with it the centre) moves forward, in the middle of -5..+5 cm. */
@@ -95,6 +95,7 @@ export const MECHANICS_ROWS: readonly PublishedRow[] = [
     () => tip({}).axle,
     0.005,
   ),
+  // The study does not state its wheel radius: 305 mm is the usual one, 6 mm of it are 0.35 deg.
   row(
     'rearward, axle pivot',
     MAJAESS,
@@ -102,7 +103,7 @@ export const MECHANICS_ROWS: readonly PublishedRow[] = [
     'rear stability in the middle position',
     24.55,
     () => tip(STUDY).axle,
-    0.1,
+    0.5,
   ),
   // Not independent: the study's height is itself worked out from its slopes; kept to hold the two pivots together.
   row(
@@ -114,7 +115,15 @@ export const MECHANICS_ROWS: readonly PublishedRow[] = [
     () => tip(STUDY).tyre,
     0.1,
   ),
-  row('forward', MAJAESS, 'read', 'forward stability in the middle position', 15.52, () => tip(STUDY).forward, 0.01),
+  row(
+    'forward',
+    GEOMETRY,
+    'derived',
+    'wheelbase 450 mm, centre 150 mm ahead of the axle, 650 mm high: atan(300 / 650)',
+    24.78,
+    () => tip({}).forward,
+    0.005,
+  ),
   // The study moved the seat with the person, not the whole mass: its slopes are ours times the same moved share, 1.11 / 0.70.
   row(
     'rearward against forward',
