@@ -42,7 +42,10 @@ interface Statements {
 
 interface Standing {
   readonly depths: ReadonlyMap<DeviceId, number>
-  /** Members let in as more than a visitor: only their adds, strikes and vouches have effect. */
+  /**
+   * Members let in as more than a visitor: only their adds, strikes and vouches have effect. Letting a visitor in gives
+   * effect to what it wrote before as well: there is no clock to tell before from after.
+   */
   readonly acting: ReadonlySet<DeviceId>
   readonly vouched: ReadonlySet<EntryId>
   readonly adds: readonly Said<'add'>[]

@@ -93,7 +93,12 @@ describe('who is in the crew', () => {
     expect(crew.members.get(device('ana'))?.struckBy).toBeNull()
     expect(whyNotCounting(crew, said.id, device('guest'))).toBe('visitor')
     expect(isInGoodStanding(crew, device('guest'))).toBe(false)
-    const promoted = crewOf([...entries, added('ana', 'guest', 'therapist')])
+    const promoted = crewOf([
+      founded('ana'),
+      added('ana', 'guest', 'visitor'),
+      said,
+      added('ana', 'guest', 'therapist'),
+    ])
     expect(whyNotCounting(promoted, said.id, device('guest'))).toBeUndefined()
   })
 
