@@ -142,7 +142,8 @@ const unique = <Item>(items: readonly Item[]): readonly Item[] => [...new Set(it
 
 /**
  * The ordered work that makes this set-up of a chair. With `asBuilt` only the difference to the chair as read, whatever
- * was read; a setting not read yet is work. `done` are the ticks on record: with them a step that follows from a setting
+ * was read; a setting not read yet is work. `done` are the ticks on record up to today (the
+ * caller leaves out what is dated later): with them a step that follows from a setting
  * stays on the sheet until it is ticked for the settings aimed at; without them only the readings speak. Ground unknown:
  * pressures as for mixed ground. Total: any reading and any catalogue that passes its schema gives a sheet.
  */

@@ -98,10 +98,9 @@ export const changesFrom = (
   return new Map(changes.map(change => [change.setting, change]))
 }
 
-/** Whether moving from one axle hole to another turns the frame. A hole that the model does not know may do anything. */
+/** Whether moving to an axle hole of the model turns the frame. From a hole that the model does not know it may. */
 export const raiseChanges = (model: ChairModel, from: string | null, to: string): boolean => {
   const raiseOf = (key: string | null): number | undefined =>
     model.axlePositions.find(position => position.key === key)?.raiseMm
-  const before = raiseOf(from)
-  return before === undefined || before !== raiseOf(to)
+  return raiseOf(from) !== raiseOf(to)
 }

@@ -67,7 +67,7 @@ type Ticked =
   | { readonly state: 'unknown' | 'none' | 'name-missing' | 'valid' }
   | { readonly state: 'outdated'; readonly changes: readonly SettingChange[] }
 
-/** The ticks of the last day count; what cannot be undone stays done whatever was ticked later. */
+/** The ticks of the last day count: what was done since for other settings undoes what was done before. */
 const tickedOf = (
   step: PlannedStep,
   texts: Readonly<Record<SettingKey, string>>,
@@ -78,8 +78,7 @@ const tickedOf = (
   const ticks = done.filter(tick => tick.step === step.key)
   const last = ticks.toSorted((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : 0))[0]
   if (last === undefined) return { state: 'none' }
-  const counted = step.cannotBeUndone ? ticks : ticks.filter(tick => tick.on === last.on)
-  const matching = counted.filter(tick => tickChanges(step, tick, texts, model).length === 0)
+  const matching = ticks.filter(tick => tick.on === last.on && tickChanges(step, tick, texts, model).length === 0)
   if (matching.length === 0) return { state: 'outdated', changes: tickChanges(step, last, texts, model) }
   const isNamed = !step.cannotBeUndone || matching.some(tick => (tick.secondName ?? '').trim() !== '')
   return { state: isNamed ? 'valid' : 'name-missing' }
@@ -103,9 +102,9 @@ export const stateOfStep = (
   done: readonly StepTick[] | undefined,
 ): StateOfStep | undefined => {
   const own = readChanges(step, changes, model)
-  // What is done once was done if every setting of the chair could be read.
+  // Something to set, or not read yet. What is done once was done if every setting of the chair could be read.
   const isOnce = step.settings.length === 0
-  const isUnread = isOnce ? [...changes.values()].some(change => change.from === null) : own.length > 0
+  const isOpen = isOnce ? [...changes.values()].some(change => change.from === null) : own.length > 0
   const differs = own.some(change => change.from !== null)
   const ticked = tickedOf(step, texts, model, done)
   const never = (): readonly SettingChange[] =>
@@ -113,16 +112,16 @@ export const stateOfStep = (
 
   switch (ticked.state) {
     case 'unknown':
-      return isUnread ? { state: 'to-do', changes: own } : undefined
+      return isOpen ? { state: 'to-do', changes: own } : undefined
     case 'valid':
       return { state: differs ? 'contradicted' : 'done', changes: own }
     case 'name-missing':
       return { state: 'second-name-missing', changes: own }
     case 'none':
-      if (step.cannotBeUndone && !isUnread) return { state: 'second-name-missing', changes: never() }
-      return step.sets && !isUnread ? undefined : { state: 'to-do', changes: never() }
+      if (step.cannotBeUndone && !isOpen) return { state: 'second-name-missing', changes: never() }
+      return step.sets && !isOpen ? undefined : { state: 'to-do', changes: never() }
     case 'outdated':
-      if (step.sets && !isUnread && !step.cannotBeUndone) return undefined
+      if (step.sets && !isOpen && !step.cannotBeUndone) return undefined
       return { state: 'redo', changes: own.length > 0 ? own : ticked.changes }
   }
 }

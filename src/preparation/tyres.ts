@@ -1,7 +1,7 @@
 import type { Ground } from '../body/person.ts'
 import type { ChairModel } from '../chair/chair-model.ts'
-import type { Reason } from '../reason.ts'
 import { gaugePressureKPa } from '../gas-law.ts'
+import type { Reason } from '../reason.ts'
 import { KPA_PER_BAR, KPA_PER_PSI, roundTo } from '../units.ts'
 
 type Tyre = ChairModel['tyres']['rear']

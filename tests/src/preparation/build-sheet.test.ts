@@ -67,6 +67,7 @@ describe('the sheet of a new chair', () => {
     expect(stepOf(sheet, 'rear-axle').neededBy).toEqual(
       expect.arrayContaining(['rear-wheels', 'caster-stems', 'brakes']),
     )
+    expect(stepOf(sheet, 'footrest-left').after).toEqual(expect.arrayContaining(['cushion', 'seat-height']))
     expect(stepOf(sheet, 'test-ride').neededBy).toEqual([])
   })
 
@@ -106,6 +107,8 @@ describe('the sheet of a chair as read', () => {
     expect(sheetFor({}, { ...setUp, backHeightMm: 380 }).changes).toEqual([
       { setting: 'backHeight', from: '380', to: 'b340' },
     ])
+    expect(sheetFor({}, { ...setUp, backHeight: 'b380', backHeightMm: 340 }).changes).toHaveLength(1)
+    expect(sheetFor({}, { ...setUp, seatDepth: 'd380', seatDepthMm: 360 }).changes).toHaveLength(1)
   })
 
   test('an axle moved level: wheels, tyres, brakes, tighten, spin, fold, ride; no caster stems', () => {
@@ -215,6 +218,12 @@ describe('ticks', () => {
     expect(stepOf(sheet, 'back-height').state).toBe('done')
   })
 
+  test('of what is done once count without saying for which chair', () => {
+    const unpacked = { step: 'unpack', on: day, against: {} }
+    expect(stepOf(buildSheet(aim(), undefined, [unpacked]), 'unpack').state).toBe('done')
+    expect(stepOf(buildSheet(aim(), undefined, [{ ...unpacked, step: 'brakes' }]), 'brakes').state).toBe('redo')
+  })
+
   test('made for another chair do not count', () => {
     const twin = changedModel('trail-folding', { key: 'trail-twin' })
     const sheet = buildSheet(resolvedIn(twin, { ...setUp, chair: 'trail-twin' }), undefined, all)
@@ -243,6 +252,11 @@ describe('a step that cannot be undone', () => {
     expect(stateWith({ ...tick, secondName: '  ' })).toBe('second-name-missing')
     expect(stateWith({ ...tick, secondName: 'Odile Brandt' })).toBe('done')
     expect(stateWith(tick, { ...tick, secondName: 'Odile Brandt' })).toBe('done')
+  })
+
+  test('done again for other settings is no longer done for the first', () => {
+    const again = { ...tick, on: toCalendarDate('2026-03-04'), against: { footrestLeft: '310', footrestRight: '310' } }
+    expect(stateWith({ ...tick, secondName: 'Odile Brandt' }, { ...again, secondName: 'Odile Brandt' })).toBe('redo')
   })
 
   test('is not taken as done because the chair reads right', () => {
