@@ -142,6 +142,7 @@ describe('the sheet of a chair as read', () => {
   test('a cushion changed brings no spanner', () => {
     const sheet = sheetFor({ cushion: 'high-relief' })
     expect(keysOf(sheet)).toEqual(['cushion', 'test-ride'])
+    expect(stepOf(sheet, 'test-ride').after).toEqual(['cushion'])
     expect(sheet.tools).toEqual([])
     expect(sheet.makesStale.toSorted()).toEqual(['fitWhileMoving', 'handCheckUnderSeatBones', 'seatFlat', 'testRide'])
   })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { Fastener } from '../../../src/chair/chair-model.ts'
-import { tighteningOf } from '../../../src/preparation/fasteners.ts'
+import { tighteningOf, torqueBound } from '../../../src/preparation/fasteners.ts'
 
 const bolt: Fastener = { key: 'bolt', at: 'Frame', thread: 'M8', acrossFlatsMm: 13, propertyClass: '8.8' }
 
@@ -30,6 +30,15 @@ describe('a fastener to be tightened', () => {
       caution: 'thin-or-soft-joint-needs-the-lower-figure-of-its-maker',
       reason: { source: 'iso-898-1', inputs: { thread: 'M8', propertyClass: '8.8', friction: 0.12 } },
     })
+  })
+
+  test('rounds an upper bound down, never up', () => {
+    for (const thread of ['M5', 'M6', 'M8', 'M10', 'M12', 'M14', 'M16']) {
+      const { torque } = tighteningOf({ ...bolt, thread })
+      if (torque.type !== 'upper-bound') throw new Error(torque.type)
+      expect(torque.torqueNm).toBeLessThanOrEqual(torqueBound(thread, '8.8')?.torqueNm ?? Number.NaN)
+      expect(torque.torqueNm * 10).toBeCloseTo(Math.round(torque.torqueNm * 10), 6)
+    }
   })
 
   test('says what it does not know instead of a figure', () => {
