@@ -2,6 +2,7 @@ import { parseArgs } from 'node:util'
 
 /** What `npm run bench` runs, in this order. Each prints its own tables; ratios are of one run on one machine. */
 const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Promise<void> }>>> = {
+  fitting: () => import('./fitting.ts'),
   exchange: () => import('./exchange.ts'),
   bundle: () => import('./bundle.ts'),
 }
