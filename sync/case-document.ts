@@ -121,6 +121,8 @@ export class CaseDocument {
       }
       if (struct.id.clock !== next || struct.length !== 1) return undefined
       next += 1
+      // Even of parts that are here already Yjs makes every root they name.
+      if (namesOtherRoot(struct)) return undefined
       if (struct.id.clock < known) continue
       const found = plainEntry(struct)
       if (!found || additions.has(found.id) || this.#entries._map.has(found.id)) return undefined
@@ -206,6 +208,11 @@ const decode = (update: Uint8Array): ReturnType<typeof Y.decodeUpdateV2> | undef
   } catch {
     return undefined
   }
+}
+
+const namesOtherRoot = (struct: Y.Item | Y.GC | Y.Skip): boolean => {
+  const parent: unknown = struct instanceof Y.Item ? struct.parent : null
+  return typeof parent === 'string' && parent !== ROOT
 }
 
 /** A new entry written once under a key that its writer held nothing for. */
