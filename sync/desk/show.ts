@@ -12,8 +12,8 @@ import { readDate } from './rules-files.ts'
 const USAGE = `outspoke show BUNDLE --keys KEYFILE [--today DATE] [--json]
 outspoke show BUNDLE --keys KEYFILE --case ID [--today DATE]
 
-Lists the cases of a bundle: where each stands, what holds its handover, what is due next; or prints one case,
-what its entries say and what follows from them, as JSON. Chair models and policy are those of the bundle.
+Lists the cases of a bundle: where each stands, what holds its handover, what is due next, which differences
+matter; or prints one case, what its entries say and what follows from them, as JSON. Chair models and policy are those of the bundle.
 The bundle is read only. What is printed is about persons: mind where it goes.
 
 ${KEY_FILE_USAGE}
@@ -37,6 +37,7 @@ interface Line {
   /** Null when the rules failed on this case. */
   readonly stage: string | null
   readonly holds: readonly string[]
+  /** Fields with a difference that matters. */
   readonly differences: readonly string[]
   readonly nextDue: OutcomeBrief['nextDue']
   readonly entries: number
@@ -45,7 +46,8 @@ interface Line {
 const linesOf = (casebook: DeskCasebook): readonly Line[] =>
   casebook.summaries().map(({ caseId, name, brief, entryCount }) => {
     const nothing = { stage: null, holds: [], differences: [], nextDue: null }
-    return { case: caseId, name, ...(brief ?? nothing), entries: entryCount }
+    const { stage, holds, differences, nextDue } = brief ?? nothing
+    return { case: caseId, name, stage, holds, differences, nextDue, entries: entryCount }
   })
 
 const HEADER = ['case', 'name', 'stage', 'next due', 'differences', 'holds'] as const

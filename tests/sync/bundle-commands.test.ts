@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { catalogueSchema } from '../../src/chair/chair-model.ts'
 import type { CaseId } from '../../src/ids.ts'
 import { makeBundle, readBundle } from '../../sync/transport/bundle.ts'
 import { type CasebookSecret, currentSecret } from '../../sync/trust/casebook-secret.ts'
@@ -25,6 +26,23 @@ const call = (...args: readonly string[]): Promise<Called> =>
     })
   })
 
+const CATALOGUE = fileURLToPath(new URL('../../demo/practice-catalogue.json', import.meta.url))
+const mm = (typed: number) => ({ typed, unit: 'mm', how: 'tape' })
+/** An invented adult: enough to fit a chair. */
+const BODY = {
+  massKg: { typed: 68, unit: 'kg', how: 'scale' },
+  thighDepthLeftMm: mm(480),
+  thighDepthRightMm: mm(480),
+  calfLengthLeftMm: mm(420),
+  calfLengthRightMm: mm(420),
+  ribHeightMm: mm(270),
+  scapulaHeightMm: mm(440),
+  elbowHeightMm: mm(230),
+  statureMm: mm(1700),
+  trunkNeed: 'some',
+  propulsion: ['hands'],
+  ground: 'mixed',
+}
 const hip = (typed: number) => ({ hipWidthMm: { typed, unit: 'mm', how: 'tape' } })
 
 let folder: string
@@ -41,7 +59,9 @@ beforeAll(async () => {
   const first = currentSecret(ana.casebook.secrets())
   if (!first) throw new Error('no secret')
   secret = first
-  const set = { personName: 'Invented \u0007Person', presentSore: true, ...hip(400) }
+  const catalogue = catalogueSchema.parse(JSON.parse(await readFile(CATALOGUE, 'utf8')))
+  for (const model of catalogue.models) expectOk(await ana.casebook.setModel(model.key, model))
+  const set = { personName: 'Invented \u0007Person', presentSore: true, ...BODY, ...hip(400) }
   shared = expectOk(await ana.casebook.addCase({ kind: 'save', set })).caseId
   await meet(ana.casebook, ben.casebook)
   expectOk(await ana.casebook.addCase({ kind: 'save', set: { personName: 'Only Ana' } }))
@@ -62,7 +82,7 @@ describe('collect', () => {
     const out = at('all.bundle')
     const called = await call('collect', at('ana.bundle'), at('ben.bundle'), ...keysOption(), '--out', out)
     expect(called).toMatchObject({ status: 0, stderr: '' })
-    expect(JSON.parse(called.stdout)).toMatchObject({ cases: 2, entries: 3, entriesNew: 5, refusedCount: 0, epoch: 0 })
+    expect(JSON.parse(called.stdout)).toMatchObject({ cases: 2, entries: 3, entriesNew: 12, refusedCount: 0, epoch: 0 })
     await meet(ana.casebook, ben.casebook)
     const opened = expectOk(await readBundle(ana.casebook.casebookId, [secret], await readFile(out)))
     expect(opened.documents.map(({ key }) => key)).toEqual(Object.keys(await heldBy(ana.casebook)))
