@@ -1,10 +1,10 @@
 import type { Ground } from '../body/person.ts'
 import type { AsBuilt } from '../chair/as-built.ts'
 import { CHECK_KEYS, type CheckKey } from '../chair/chair-model.ts'
-import { type ResolvedSetUp, settingTexts } from '../chair/set-up.ts'
+import { type ResolvedSetUp, settingTexts, toSetUp } from '../chair/set-up.ts'
 import { groundOr } from '../fitting/policy.ts'
 import type { SourceKey } from '../sources.ts'
-import { changesFrom, isOtherChair, type SettingChange, setUpOf } from './built-difference.ts'
+import { changesFrom, isOtherChair, type SettingChange } from './built-difference.ts'
 import { type Tightening, tighteningOf } from './fasteners.ts'
 import {
   type Against,
@@ -154,7 +154,7 @@ export const buildSheet = (
   ground?: Ground,
 ): BuildSheet => {
   const { model } = target
-  const texts = settingTexts(setUpOf(target))
+  const texts = settingTexts(toSetUp(target))
   const changes = changesFrom(target, asBuilt)
   const plan = planSteps(model)
   const steps = plan.steps.flatMap(step => {

@@ -1,6 +1,6 @@
 import type { AsBuilt } from '../chair/as-built.ts'
 import { type ChairModel, SETTING_KEYS, type SettingKey } from '../chair/chair-model.ts'
-import { type ResolvedSetUp, type SetUp, settingTexts } from '../chair/set-up.ts'
+import { type ResolvedSetUp, settingTexts, toSetUp } from '../chair/set-up.ts'
 
 /** A reading by tape this close to the value aimed at is that value (project value; steps of chairs are 10 mm and more). */
 export const READING_TOLERANCE_MM = 3
@@ -14,19 +14,6 @@ export interface SettingChange {
 
 /** One setting as read: its text, and whether it is what is aimed at. Undefined: not read. */
 type Read = { readonly text: string; readonly same: boolean } | undefined
-
-export const setUpOf = (target: ResolvedSetUp): SetUp => ({
-  chair: target.model.key,
-  seatWidthMm: target.seatWidthMm,
-  seatDepth: target.depth.key,
-  seatHeight: target.height.key,
-  axle: target.axle.key,
-  backHeight: target.back.key,
-  cushion: target.cushion.key,
-  footrestLeftMm: target.footrestLeftMm,
-  footrestRightMm: target.footrestRightMm,
-  armrestMm: target.armrestMm,
-})
 
 const isNear = (readMm: number, wantedMm: number): boolean => Math.abs(readMm - wantedMm) <= READING_TOLERANCE_MM
 
@@ -88,7 +75,7 @@ export const changesFrom = (
   target: ResolvedSetUp,
   built: AsBuilt | undefined,
 ): ReadonlyMap<SettingKey, SettingChange> => {
-  const texts = settingTexts(setUpOf(target))
+  const texts = settingTexts(toSetUp(target))
   const counted = built === undefined || isOtherChair(target, built) ? {} : built
   const changes = SETTING_KEYS.flatMap((setting): readonly SettingChange[] => {
     if (setting === 'armrest' && target.model.armrest === undefined) return []
