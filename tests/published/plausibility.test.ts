@@ -19,33 +19,35 @@ describe('expectations pass through the published means', () => {
  * domain). Heights from the seat = standing landmark - (stature - sitting height); calf barefoot. Over all 3,034: 3 people
  * (0.1 %) raise a doubt; slips planted in them are found and named as the comments below say.
  */
-const sampleUrl = new URL('./ansur-ii-sample.csv', import.meta.url)
+const bodiesUrl = new URL('./ansur-ii-half.csv', import.meta.url)
 const readSample = (): readonly Person[] => {
-  const [header = '', ...lines] = readFileSync(sampleUrl, 'utf8').trim().split('\n')
+  const [header = '', ...lines] = readFileSync(bodiesUrl, 'utf8').trim().split('\n')
   const names = header.split(',')
-  return lines.map(line => {
-    const cells = new Map(line.split(',').map((cell, index) => [names[index] ?? '', cell]))
-    const number = (name: string): number => Number(cells.get(name))
-    return {
-      sex: cells.get('sex') === 'female' ? 'female' : 'male',
-      ageYears: number('ageYears'),
-      massKg: number('massKg'),
-      statureMm: number('statureMm'),
-      shoeSoleMm: 0,
-      hipWidthMm: number('hipWidthMm'),
-      thighDepthLeftMm: number('thighDepthMm'),
-      thighDepthRightMm: number('thighDepthMm'),
-      calfLengthLeftMm: number('calfLengthMm'),
-      calfLengthRightMm: number('calfLengthMm'),
-      ribHeightMm: number('ribHeightMm'),
-      axillaHeightMm: number('axillaHeightMm'),
-      shoulderHeightMm: number('shoulderHeightMm'),
-      elbowHeightMm: number('elbowHeightMm'),
-      upperArmMm: number('upperArmMm'),
-      forearmGripMm: number('forearmGripMm'),
-      biacromialMm: number('biacromialMm'),
-    }
-  })
+  return lines
+    .filter((_, index) => index % 50 === 0)
+    .map(line => {
+      const cells = new Map(line.split(',').map((cell, index) => [names[index] ?? '', cell]))
+      const number = (name: string): number => Number(cells.get(name))
+      return {
+        sex: cells.get('sex') === 'female' ? 'female' : 'male',
+        ageYears: number('ageYears'),
+        massKg: number('massKg'),
+        statureMm: number('statureMm'),
+        shoeSoleMm: 0,
+        hipWidthMm: number('hipWidthMm'),
+        thighDepthLeftMm: number('thighDepthMm'),
+        thighDepthRightMm: number('thighDepthMm'),
+        calfLengthLeftMm: number('calfLengthMm'),
+        calfLengthRightMm: number('calfLengthMm'),
+        ribHeightMm: number('ribHeightMm'),
+        axillaHeightMm: number('axillaHeightMm'),
+        shoulderHeightMm: number('shoulderHeightMm'),
+        elbowHeightMm: number('elbowHeightMm'),
+        upperArmMm: number('upperArmMm'),
+        forearmGripMm: number('forearmGripMm'),
+        biacromialMm: number('biacromialMm'),
+      }
+    })
 }
 const sample = readSample()
 
