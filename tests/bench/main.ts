@@ -5,6 +5,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   fitting: () => import('./fitting.ts'),
   exchange: () => import('./exchange.ts'),
   bundle: () => import('./bundle.ts'),
+  merge: () => import('./merge.ts'),
 }
 
 const { positionals } = parseArgs({ allowPositionals: true })
