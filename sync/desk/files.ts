@@ -18,6 +18,12 @@ export const readBytes = async (path: string): Promise<Uint8Array> => {
 
 export const readText = async (path: string): Promise<string> => new TextDecoder().decode(await readBytes(path))
 
+/** A schema would drop such a key in silence: nothing typed in is dropped in silence. */
+const refuseForeignPrototype = (key: string, value: unknown): unknown => {
+  if (key === '__proto__') throw new Error('a key __proto__ is not taken')
+  return value
+}
+
 /** A JSON file read by a schema; every problem with its place in words. */
 export const readJsonFile = async <Schema extends z.ZodType>(
   path: string,
@@ -26,9 +32,11 @@ export const readJsonFile = async <Schema extends z.ZodType>(
   const text = await readText(path)
   let value: unknown
   try {
-    value = JSON.parse(text)
+    value = JSON.parse(text, refuseForeignPrototype)
   } catch (error) {
-    throw new InputError(`${path}: is not JSON: ${error instanceof Error ? error.message : String(error)}`)
+    throw new InputError(
+      `${path}: is not JSON that can be taken: ${error instanceof Error ? error.message : String(error)}`,
+    )
   }
   const read = schema.safeParse(value)
   if (!read.success)
