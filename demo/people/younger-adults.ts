@@ -160,8 +160,8 @@ export const YOUNGER_ADULTS: readonly PracticePerson[] = [
       place: 'Ambrel',
       toldAndAgreed: agreed('person'),
       referredOn: date('2026-01-30'),
-      limbLossLeft: { level: 'transfemoral', remainingFraction: 0.5, prosthesisWorn: false },
-      limbLossRight: { level: 'transfemoral', remainingFraction: 0.6, prosthesisWorn: false },
+      limbLossLeft: { level: 'transfemoral', remainingFraction: 0.7, prosthesisWorn: false },
+      limbLossRight: { level: 'transfemoral', remainingFraction: 0.75, prosthesisWorn: false },
       posture: 'sits-well',
       trunkNeed: 'free',
       propulsion: ['hands'],
@@ -170,13 +170,13 @@ export const YOUNGER_ADULTS: readonly PracticePerson[] = [
       climate: 'hot',
       transfer: 'sitting',
       goals: 'Run his stall',
-      massKg: kg(58),
+      massKg: kg(62),
       ...taped({
         statureMm: 1700,
         hipWidthMm: 362,
         // To the end of the residual limb.
-        thighDepthLeftMm: 330,
-        thighDepthRightMm: 365,
+        thighDepthLeftMm: 420,
+        thighDepthRightMm: 440,
         ribHeightMm: 270,
         scapulaHeightMm: 410,
         axillaHeightMm: 460,
@@ -341,8 +341,8 @@ export const YOUNGER_ADULTS: readonly PracticePerson[] = [
       skill: 'new',
       ground: 'mixed',
       climate: 'hot',
-      // Her own front door: the widest chair will not pass.
-      narrowestDoorMm: reading(635, 'mm', 'tape'),
+      // Her own front door: most chairs of her width do not pass.
+      narrowestDoorMm: reading(690, 'mm', 'tape'),
       latrineDoorMm: reading(600, 'mm', 'tape'),
       bedHeightMm: reading(380, 'mm', 'tape'),
       transfer: 'sitting',

@@ -16,13 +16,13 @@ const keyOf = (rows: readonly { readonly key: string }[], index: number): string
   return row.key
 }
 
-/** A set-up of a model: the first of each choice, the second axle hole. */
+/** A set-up of a model: the first of each choice, the axle as weighed. */
 export const practiceSetUp = (model: ChairModel): SetUp => ({
   chair: model.key,
   seatWidthMm: model.seatWidthsMm[0] ?? Number.NaN,
   seatDepth: keyOf(model.seatDepths, 0),
   seatHeight: keyOf(model.seatHeights, 0),
-  axle: keyOf(model.axlePositions, 1),
+  axle: model.referenceAxle,
   backHeight: keyOf(model.backHeights, 0),
   cushion: keyOf(model.cushions, 0),
   footrestLeftMm: model.footrest.minMm,
