@@ -2,6 +2,7 @@ import * as Y from 'yjs'
 import type { Counted } from '../src/case/entry.ts'
 import { type EntryId, entryIdSchema } from '../src/ids.ts'
 import { entryIdOf, readSigned, type SignedEntry, textOf } from './signed-entry.ts'
+import { readUpdateParts, type UpdatePart } from './update-reader.ts'
 
 /** The only root of every document: entry id -> signature and text. Encodings are Yjs' second format throughout. */
 const ROOT = 'entries'
@@ -103,36 +104,48 @@ export class CaseDocument {
    * Entries themselves are not checked here.
    */
   plainAdditions(update: Uint8Array): ReadonlyMap<EntryId, Uint8Array> | undefined {
-    const decoded = decode(update)
-    if (!decoded || decoded.ds.clients.size > 0) return undefined
+    const read = readUpdateParts(update)
+    if (!read?.deletesNothing) return undefined
     const additions = new Map<EntryId, Uint8Array>()
     const clients = new Set<number>()
     let client: number | undefined
     let known = 0
     let next = 0
-    for (const struct of decoded.structs) {
-      if (struct.id.client !== client) {
-        client = struct.id.client
+    for (const part of read.parts) {
+      if (part.client !== client) {
+        client = part.client
         if (clients.has(client)) return undefined
         clients.add(client)
         known = Y.getState(this.#doc.store, client)
-        next = struct.id.clock
+        next = part.clock
         if (next > known) return undefined
       }
-      if (struct.id.clock !== next || struct.length !== 1) return undefined
+      if (part.clock !== next || part.length !== 1) return undefined
       next += 1
       // Even of parts that are here already Yjs makes every root they name.
-      if (namesOtherRoot(struct)) return undefined
-      if (struct.id.clock < known) continue
-      const found = plainEntry(struct)
-      if (!found || additions.has(found.id) || this.#entries._map.has(found.id)) return undefined
-      additions.set(found.id, found.signed)
+      if (namesOtherRoot(part)) return undefined
+      if (part.clock < known) continue
+      const { key, signed } = part
+      if (part.kind !== 'value' || signed === null || part.root !== ROOT || key === null || !isEntryId(key))
+        return undefined
+      if (additions.has(key) || this.#entries._map.has(key)) return undefined
+      additions.set(key, signed)
     }
     return additions
   }
 
-  /** The document after an update, on a copy. Undefined when the update cannot be read. */
+  /**
+   * The document after an update, on a copy. Undefined when the update cannot be read. One with foreign content is not
+   * even tried on the copy: of it only the values are told.
+   */
   preview(update: Uint8Array): Preview | undefined {
+    const read = readUpdateParts(update)
+    if (!read) return undefined
+    const fresh = read.parts.filter(part => part.clock + part.length > Y.getState(this.#doc.store, part.client))
+    const brought = fresh.flatMap(({ key, signed }) => (signed === null ? [] : [{ key, signed }]))
+    if (fresh.some(isForeign) || read.parts.some(namesOtherRoot))
+      return { entries: this.#signedById(), deleted: [], foreign: true, brought, pending: false }
+
     const copy = new Y.Doc()
     const root: Y.Map<unknown> = copy.getMap(ROOT)
     Y.applyUpdateV2(copy, this.snapshot())
@@ -141,35 +154,26 @@ export class CaseDocument {
     } catch {
       return undefined
     }
-    const brought = this.#broughtBy(update)
     const entries = new Map<EntryId, Uint8Array>()
     const deleted: EntryId[] = []
-    let foreign = copy.share.size > 1 || root._start !== null || brought.foreign
+    let foreign = copy.share.size > 1 || root._start !== null
     for (const [key, item] of root._map) {
-      if (item.deleted) {
-        if (isEntryId(key)) deleted.push(key)
-        else foreign = true
-        continue
-      }
       const value = item.content instanceof Y.ContentBinary ? item.content.content : undefined
-      if (value && isEntryId(key)) entries.set(key, value)
+      if (!isEntryId(key)) foreign = true
+      else if (item.deleted) deleted.push(key)
+      else if (value) entries.set(key, value)
       else foreign = true
     }
-    return { entries, deleted, foreign, brought: brought.values, pending: isPending(copy) }
+    return { entries, deleted, foreign, brought, pending: isPending(copy) }
   }
 
-  /** Every value in the parts of an update that are new here, whether it would be seen or not; its key where it is said. */
-  #broughtBy(update: Uint8Array): { readonly values: Preview['brought']; readonly foreign: boolean } {
-    const values: { readonly key: string | null; readonly signed: Uint8Array }[] = []
-    let foreign = false
-    for (const struct of decode(update)?.structs ?? []) {
-      const isKnown = struct.id.clock + struct.length <= Y.getState(this.#doc.store, struct.id.client)
-      if (isKnown || !(struct instanceof Y.Item)) continue
-      if (struct.content instanceof Y.ContentBinary)
-        values.push({ key: struct.parentSub, signed: struct.content.content })
-      else if (!(struct.content instanceof Y.ContentDeleted)) foreign = true
+  #signedById(): ReadonlyMap<EntryId, Uint8Array> {
+    const signed = new Map<EntryId, Uint8Array>()
+    for (const id of this.entryIds()) {
+      const value = this.signed(id)
+      if (value) signed.set(id, value)
     }
-    return { values, foreign }
+    return signed
   }
 
   /** True when an update that was taken in left parts waiting. They are dropped: nothing waits in a live document. */
@@ -202,28 +206,11 @@ export class CaseDocument {
 
 const isPending = (doc: Y.Doc): boolean => doc.store.pendingStructs !== null || doc.store.pendingDs !== null
 
-const decode = (update: Uint8Array): ReturnType<typeof Y.decodeUpdateV2> | undefined => {
-  try {
-    return Y.decodeUpdateV2(update)
-  } catch {
-    return undefined
-  }
-}
+const namesOtherRoot = (part: UpdatePart): boolean => part.root !== null && part.root !== ROOT
 
-const namesOtherRoot = (struct: Y.Item | Y.GC | Y.Skip): boolean => {
-  const parent: unknown = struct instanceof Y.Item ? struct.parent : null
-  return typeof parent === 'string' && parent !== ROOT
-}
-
-/** A new entry written once under a key that its writer held nothing for. */
-const plainEntry = (struct: Y.Item | Y.GC | Y.Skip): { id: EntryId; signed: Uint8Array } | undefined => {
-  if (!(struct instanceof Y.Item) || !(struct.content instanceof Y.ContentBinary)) return undefined
-  // Yjs types say a parent is a type or an id; in an update just decoded the name of a root stands there as text.
-  const parent: unknown = struct.parent
-  const key = struct.parentSub
-  if (parent !== ROOT || struct.origin !== null || struct.rightOrigin !== null) return undefined
-  return key !== null && isEntryId(key) ? { id: key, signed: struct.content.content } : undefined
-}
+/** A part that no document of ours ever holds: other content, a place in a list or inside another value, a key that is no id. */
+const isForeign = (part: UpdatePart): boolean =>
+  part.kind === 'foreign' || (part.isFirst && (part.key === null || !isEntryId(part.key)))
 
 /** What became of stored rows. */
 export interface OpenedDocument {
@@ -268,9 +255,8 @@ const openDamaged = async (rows: readonly Uint8Array[]): Promise<OpenedDocument>
 
 const entriesInside = async (row: Uint8Array): Promise<readonly SignedEntry[]> => {
   const found: SignedEntry[] = []
-  for (const struct of decode(row)?.structs ?? []) {
-    if (!(struct instanceof Y.Item) || !(struct.content instanceof Y.ContentBinary)) continue
-    const signed = struct.content.content
+  for (const { signed } of readUpdateParts(row)?.parts ?? []) {
+    if (signed === null) continue
     const id = await entryIdOf(textOf(signed))
     const read = readSigned(id, signed)
     if (read.ok) found.push({ id, signed, counted: read.value })

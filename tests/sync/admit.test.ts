@@ -308,4 +308,22 @@ describe('what is not good is refused, with its name, and the good beside it is 
     }
     expect(on.document.snapshot()).toEqual(before)
   })
+
+  test('forty bytes that announce thousands of millions of parts are refused before any of them is made', async () => {
+    const on = await bench()
+    // Second format of Yjs 13.6: feature flag; nine pieces (length, bytes); then counts. The piece of kinds holds one 0
+    // (collected), repeated for ever; the piece of lengths says 1 some 2^48 times.
+    const many = [0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x80, 0x01]
+    const piece = (...bytes: readonly number[]): readonly number[] => [bytes.length, ...bytes]
+    const announced = (count: readonly number[]): Uint8Array =>
+      new Uint8Array([
+        ...[0, ...piece(), ...piece(1), ...piece(), ...piece(), ...piece(0), ...piece(0), ...piece(), ...piece()],
+        ...[...piece(0x41, ...many), 1, ...count, 0, 0],
+      ])
+    const small = new Y.Doc()
+    expect(() => Y.applyUpdateV2(small, announced([3]))).not.toThrow()
+    expect(Y.decodeUpdateV2(announced([3])).structs).toHaveLength(3)
+    for (const count of [many, [0xff, 0xff, 0xff, 0x7f]])
+      expect(typesOf(await take(on, announced(count)))).toEqual(['garbage'])
+  })
 })
