@@ -77,7 +77,7 @@ export interface TorqueBound {
  * The torque at which a bolt of this thread and class is used up, steel in steel, at a friction of 0.12: an upper bound,
  * never a target. Preload F = As 0.9 Rp / sqrt(1 + 3 (1.5 d2/d0 (P/(pi d2) + 1.155 mu))^2), torque = F (0.159 P +
  * 0.577 d2 mu + Dk mu / 2): the VDI 2230 form (from memory), within 3 % of a table printed for that friction and class 8.8. The
- * nut-factor form 0.2 x 75 % proof load x d lies 3 to 6 % above the same table, so it bounds less. Undefined for threads outside M5 to
+ * nut-factor form 0.2 x 75 % proof load x d lies 3 to 7 % above the same table, so it bounds less. Undefined for threads outside M5 to
  * M16 and classes outside the table.
  */
 export const torqueBound = (thread: string, propertyClass: string): TorqueBound | undefined => {
