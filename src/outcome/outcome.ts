@@ -86,7 +86,7 @@ const derive = (
     [person, smallGapAccepted, today, chosenSetUp, scaleFrontKg, scaleRearKg],
     () => targetOf(view, person, recommendation.doubts, catalogue, policy, today),
   )
-  const ticks = view.events.stepDone.map(event => event.value)
+  const ticks = view.events.stepDone.map(event => event.value).filter(tick => tick.on <= today)
   const build =
     target.type === 'target' ? buildSheet(target.resolved, asBuiltOf(view), ticks, view.values.ground) : null
   const checks =
