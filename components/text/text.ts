@@ -1,0 +1,94 @@
+import type { CalendarDate } from '../../src/calendar-date.ts'
+import { en } from './en/index.ts'
+
+export const LANGUAGES = ['en', 'es', 'fr', 'ar'] as const
+export type Language = (typeof LANGUAGES)[number]
+
+/** A sentence with {names} to fill in, or one for each plural form that the language has (chosen by `count`). */
+export type Message = string | Readonly<Partial<Record<Intl.LDMLPluralRule, string>> & { other: string }>
+
+/** The same keys as English, each a message: a translation that lacks one does not compile. */
+export type Wording = { readonly [Room in keyof typeof en]: { readonly [Key in keyof (typeof en)[Room]]: Message } }
+export type TextKey = {
+  [Room in keyof typeof en]: `${Room}.${Extract<keyof (typeof en)[Room], string>}`
+}[keyof typeof en]
+export type TextValues = Readonly<Record<string, string | number>>
+
+const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>> = {
+  es: () => Promise.resolve(en),
+  fr: () => Promise.resolve(en),
+  ar: () => Promise.resolve(en),
+}
+
+/** Wording and formats of one language. */
+export class Speech {
+  readonly language: Language
+  readonly direction: 'ltr' | 'rtl'
+  readonly #wording: Wording
+  readonly #plurals: Intl.PluralRules
+
+  constructor(language: Language, wording: Wording) {
+    this.language = language
+    this.direction = language === 'ar' ? 'rtl' : 'ltr'
+    this.#wording = wording
+    this.#plurals = new Intl.PluralRules(language)
+  }
+
+  /** The sentence of a key. Numbers are written as the language writes them; `count` picks the plural form. */
+  say(key: TextKey, values: TextValues = {}): string {
+    const [room = '', name = ''] = key.split('.')
+    const message = (this.#wording as Readonly<Record<string, Readonly<Record<string, Message>>>>)[room]?.[name]
+    if (message === undefined) throw new Error(`no wording for ${key}`)
+    const sentence =
+      typeof message === 'string'
+        ? message
+        : (message[this.#plurals.select(Number(values.count ?? 0))] ?? message.other)
+    return sentence.replace(/\{(\w+)\}/g, (_, value: string) => {
+      const filled = values[value]
+      if (filled === undefined) throw new Error(`${key} needs {${value}}`)
+      return typeof filled === 'number' ? this.number(filled) : filled
+    })
+  }
+
+  number(value: number, decimals = 1): string {
+    return new Intl.NumberFormat(this.language, { maximumFractionDigits: decimals }).format(value)
+  }
+
+  /** A civil date in full: 25 November 2026. */
+  date(date: CalendarDate, form: 'full' | 'short' = 'full'): string {
+    const month = form === 'full' ? 'long' : 'short'
+    const [year = 0, monthNumber = 1, day = 1] = date.split('-').map(Number)
+    return new Intl.DateTimeFormat(this.language, { day: 'numeric', month, year: 'numeric', timeZone: 'UTC' }).format(
+      Date.UTC(year, monthNumber - 1, day),
+    )
+  }
+
+  list(items: readonly string[]): string {
+    return new Intl.ListFormat(this.language, { type: 'conjunction' }).format(items)
+  }
+}
+
+let speech = new Speech('en', en)
+const listeners = new Set<() => void>()
+
+export const currentSpeech = (): Speech => speech
+
+/** Loads a language apart from the one on screen: the handover sheet speaks the person's. */
+export const speechIn = async (language: Language): Promise<Speech> =>
+  new Speech(language, language === 'en' ? en : await LOADERS[language]())
+
+/** Changes the language of the whole app; every element that shows words is told. */
+export const changeLanguage = async (language: Language): Promise<void> => {
+  speech = await speechIn(language)
+  document.documentElement.lang = language
+  document.documentElement.dir = speech.direction
+  for (const listener of listeners) listener()
+}
+
+export const onLanguageChange = (listener: () => void): (() => void) => {
+  listeners.add(listener)
+  return () => listeners.delete(listener)
+}
+
+/** Short for what elements do all day. */
+export const t = (key: TextKey, values?: TextValues): string => speech.say(key, values)
