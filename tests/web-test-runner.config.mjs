@@ -1,0 +1,46 @@
+import { fileURLToPath } from 'node:url'
+import { esbuildPlugin } from '@web/dev-server-esbuild'
+import { defaultReporter } from '@web/test-runner'
+import { chromeLauncher } from '@web/test-runner-chrome'
+import { tsImport } from 'tsx/esm/api'
+
+const { CHROMIUM_FLAGS, findChromium } = await tsImport('./support/chromium.ts', import.meta.url)
+const { ForeignRequests } = await tsImport('./support/foreign-requests.ts', import.meta.url)
+
+const foreign = new ForeignRequests()
+
+/** A request beyond the page's own origin fails the whole run, whatever the tests themselves said. */
+process.on('exit', () => {
+  if (foreign.seen.length > 0) process.exitCode = 1
+})
+
+// biome-ignore lint/style/noDefaultExport: the runner reads its configuration from the default export
+export default {
+  files: 'tests/browser/**/*.test.ts',
+  // `development` makes Lit refuse class fields that shadow reactive properties.
+  nodeResolve: { browser: true, exportConditions: ['browser', 'development'], dedupe: ['yjs', 'lit'] },
+  plugins: [
+    esbuildPlugin({
+      ts: true,
+      json: true,
+      target: 'es2022',
+      tsconfig: fileURLToPath(new URL('../tsconfig.json', import.meta.url)),
+    }),
+  ],
+  concurrency: 1,
+  browsers: [
+    chromeLauncher({
+      launchOptions: { executablePath: findChromium(), args: [...CHROMIUM_FLAGS] },
+      createPage: async ({ context }) => {
+        const page = await context.newPage()
+        page.on('request', request => foreign.note(page.url(), request.url()))
+        return page
+      },
+    }),
+  ],
+  filterBrowserLogs: ({ args }) => !String(args[0]).startsWith('Lit is in dev mode'),
+  reporters: [
+    defaultReporter({ reportTestProgress: process.stdout.isTTY }),
+    { onTestRunFinished: () => foreign.seen.forEach(one => console.error(`Request beyond its own origin: ${one}`)) },
+  ],
+}
