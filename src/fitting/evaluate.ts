@@ -85,7 +85,7 @@ export const evaluateSetUp = (
     footrestLeft: footrestCost(needs, frame, 'left', setUp.footrestLeftMm),
     footrestRight: footrestCost(needs, frame, 'right', setUp.footrestRightMm),
     back: backCost(backWindow(sitter.person, needs, c, policy), back.valueMm),
-    armrest: armrestCost(armrestWantedMm(sitter.person, c), setUp.armrestMm),
+    armrest: armrestCost(armrestWantedMm(needs, c), setUp.armrestMm),
   }
   const rule =
     modelRule(sitter, model, policy) ??

@@ -27,7 +27,7 @@ export const leastHarm = (
   const arms = valuesOr(armrestValues(model), pins.armrestMm)
   const back = backs[cheapest(backs, one => backCost(window, one.valueMm)).index]
   const armrestMm =
-    arms[cheapest(arms, one => armrestCost(armrestWantedMm(sitter.person, underSeatBonesMm), one)).index] ?? null
+    arms[cheapest(arms, one => armrestCost(armrestWantedMm(needs, underSeatBonesMm), one)).index] ?? null
   if (!back) return undefined
   const plate = (side: Side, height: ResolvedSetUp['height'], pinned: number | null | undefined): number | null => {
     if (pinned !== undefined) return pinned

@@ -27,6 +27,8 @@ export interface Needs {
   readonly skill: Skill
   readonly trunkNeed: TrunkNeed
   readonly reliefRisks: readonly ReliefRisk[]
+  /** Elbow height and what the rule set adds; undefined when it was not measured. */
+  readonly elbowRestMm: number | undefined
   readonly widthMm: number
   /** What the seat depth is measured against: the shorter thigh, the sound side's, or the residual limb's end. */
   readonly depthFromMm: number
@@ -43,6 +45,8 @@ export interface Needs {
   /** One hole further back than the angles alone allow, unless the chair has anti-tip wheels. */
   readonly oneHoleBack: boolean
   readonly antiTipAdvised: boolean
+  /** The steepest slope met: measured at home, else by the ground. */
+  readonly slopeDeg: number
   readonly least: { readonly rearwardDeg: number; readonly forwardDeg: number; readonly sidewaysDeg: number }
 }
 
@@ -65,9 +69,12 @@ const trunkNeedOf = (person: Person): TrunkNeed => {
   return person.posture === 'some-support' ? 'some' : 'free'
 }
 
+const slopeOf = (person: Person, policy: Policy): number =>
+  person.steepestSlopeDeg ?? policy.angles.steepestSlopeDeg[groundOr(person.ground)]
+
 const leastAngles = (person: Person, drive: Drive, policy: Policy): Needs['least'] => {
   const { angles } = policy
-  const slope = person.steepestSlopeDeg ?? angles.steepestSlopeDeg[groundOr(person.ground)]
+  const slope = slopeOf(person, policy)
   const margin = drive === 'hands' ? angles.pushMarginDeg[skillOr(person.skill)] : angles.pushMarginDeg.expert
   const rearward = slope + margin
   return {
@@ -109,7 +116,8 @@ export const needsOf = (person: Person, body: Body, policy: Policy, smallGapAcce
     skill: skillOr(person.skill),
     trunkNeed: trunkNeedOf(person),
     reliefRisks: reliefNeededFor(person.skin),
-    widthMm: body.hipWidthMm + policy.width.clothingMm[person.climate ?? 'hot'],
+    elbowRestMm: person.elbowHeightMm === undefined ? undefined : person.elbowHeightMm + policy.armrest.addMm,
+    widthMm: body.hipWidthMm + policy.width.addMm + policy.width.clothingMm[person.climate ?? 'hot'],
     depthFromMm,
     depthFrom,
     rightGapMm,
@@ -124,6 +132,7 @@ export const needsOf = (person: Person, body: Body, policy: Policy, smallGapAcce
     longerPlateOnTie: person.skin?.presentSore === true || person.skin?.reducedSensation === true,
     oneHoleBack: drive === 'hands' && (limbLoss || childDriving),
     antiTipAdvised: childDriving || (losesLeft && losesRight),
+    slopeDeg: slopeOf(person, policy),
     least: leastAngles(person, drive, policy),
   }
 }

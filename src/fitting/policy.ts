@@ -30,6 +30,8 @@ export const policySchema = z.strictObject({
     standardErrors: z.number().min(0).max(3),
   }),
   width: z.strictObject({
+    /** Added to the widest of hips and thighs whatever the clothing; 0 by the default rule set. */
+    addMm: mm,
     clothingMm: z.strictObject({ hot: mm, cool: mm, cold: mm }),
     rightSlackMm: mm,
     greatestSlackMm: mm,
@@ -50,6 +52,7 @@ export const policySchema = z.strictObject({
     footPropulsionLowerMm: mm,
   }),
   backrest: z.strictObject({ belowScapulaMm: mm, axillaToScapulaMm: mm, someSupportMm: mm, belowAxillaMm: mm }),
+  armrest: z.strictObject({ addMm: mm }),
   elbowDeg: z.tuple([z.number().min(60).max(180), z.number().min(60).max(180)]),
   pushedRearShare: z.number().min(0.3).max(1),
   followUp: z.strictObject({
@@ -80,7 +83,13 @@ export const DEFAULT_POLICY: Policy = {
     pushedRearwardDeg: 9,
     standardErrors: 1,
   },
-  width: { clothingMm: { hot: 0, cool: 10, cold: 20 }, rightSlackMm: 25, greatestSlackMm: 40, doorKnucklesMm: 40 },
+  width: {
+    addMm: 0,
+    clothingMm: { hot: 0, cool: 10, cold: 20 },
+    rightSlackMm: 25,
+    greatestSlackMm: 40,
+    doorKnucklesMm: 40,
+  },
   depth: {
     rightGapMm: [30, 50],
     acceptedGapMm: 75,
@@ -94,6 +103,7 @@ export const DEFAULT_POLICY: Policy = {
     footPropulsionLowerMm: 15,
   },
   backrest: { belowScapulaMm: 20, axillaToScapulaMm: 100, someSupportMm: 20, belowAxillaMm: 30 },
+  armrest: { addMm: 0 },
   elbowDeg: [100, 120],
   pushedRearShare: 0.6,
   followUp: {
@@ -109,6 +119,18 @@ export const DEFAULT_POLICY: Policy = {
     foamReviewMonths: 12,
     oneVisitWithinDays: 30,
   },
+}
+
+/**
+ * The other common teaching (read in teaching material, no primary source): width + 25 to 50, depth - 50, armrest + 25. Kept
+ * as data for teams that work by it; never the default, since extra width costs reach to the rims and passage through doors.
+ */
+export const ALLOWANCE_POLICY: Policy = {
+  ...DEFAULT_POLICY,
+  ruleSet: 'outspoke-allowances-1',
+  width: { ...DEFAULT_POLICY.width, addMm: 25 },
+  depth: { ...DEFAULT_POLICY.depth, rightGapMm: [45, 55] },
+  armrest: { addMm: 25 },
 }
 
 /** A ground that nobody noted is judged as mixed, a skill as new: the cautious side of the common case. */

@@ -7,7 +7,7 @@ import { type ResolvedSetUp, type SetUp, toSetUp } from '../chair/set-up.ts'
 import type { Doubt, Reason } from '../reason.ts'
 import { roundTo } from '../units.ts'
 import { reliefNeededFor } from './cushion.ts'
-import { rearLoadShare } from './effort.ts'
+import { downhillTurningNmm, pushForceN, rearLoadShare } from './effort.ts'
 import { type Evaluation, evaluateSetUp } from './evaluate.ts'
 import { type Sitter, sitterOf } from './loaded-chair.ts'
 import { misfitPoints } from './misfit.ts'
@@ -35,6 +35,14 @@ export interface Predicted {
   readonly sidewaysDeg: TipAngle
   readonly elbowDeg: number | 'outOfReach' | null
   readonly groundClearanceMm: number | null
+  /** Forces by both hands together. Their rolling part is from memory: for comparing set-ups, not for telling a person. */
+  readonly effort: {
+    readonly levelN: number
+    readonly slopeDeg: number
+    readonly upSlopeN: number
+    /** Moment that turns the chair downhill on a cross slope of 2 deg, N m. */
+    readonly downhillTurningNm: number
+  }
   /** One standard error of each angle. Rearward and forward share most of theirs: do not add them up. */
   readonly standardErrors: {
     readonly rearTyrePivotDeg: number
@@ -186,7 +194,10 @@ const holdsOf = (person: Person, policy: Policy, today: CalendarDate): readonly 
 const oneDecimal = <Value extends TipAngle | 'outOfReach' | null>(value: Value): Value =>
   (typeof value === 'number' ? roundTo(value, 1) : value) as Value
 
-export const predictedOf = (setUp: ResolvedSetUp, evaluation: Evaluation): Predicted => {
+/** Cross slope at which the downhill turn is told: a usual road camber (project value). */
+const CROSS_SLOPE_DEG = 2
+
+export const predictedOf = (needs: Needs, setUp: ResolvedSetUp, evaluation: Evaluation): Predicted => {
   const { wheels, axleAngles, widthAngles, frame } = evaluation
   const clearances = [setUp.footrestLeftMm, setUp.footrestRightMm]
     .filter(value => value !== null)
@@ -205,6 +216,7 @@ export const predictedOf = (setUp: ResolvedSetUp, evaluation: Evaluation): Predi
     sidewaysDeg: oneDecimal(widthAngles.sidewaysDeg),
     elbowDeg: oneDecimal(widthAngles.elbowDeg),
     groundClearanceMm: clearances.length > 0 ? roundTo(Math.min(...clearances), 1) : null,
+    effort: effortOf(needs, setUp, evaluation),
     standardErrors: {
       rearTyrePivotDeg: roundTo(axleAngles.errors.rearTyrePivotDeg, 1),
       rearAxlePivotDeg: roundTo(axleAngles.errors.rearAxlePivotDeg, 1),
@@ -212,6 +224,24 @@ export const predictedOf = (setUp: ResolvedSetUp, evaluation: Evaluation): Predi
       sidewaysDeg: roundTo(widthAngles.errors.sidewaysDeg, 1),
       elbowDeg: oneDecimal(widthAngles.errors.elbowDeg),
     },
+  }
+}
+
+const effortOf = (needs: Needs, setUp: ResolvedSetUp, { wheels }: Evaluation): Predicted['effort'] => {
+  const inputs = {
+    totalKg: wheels.totalKg,
+    comAheadMm: wheels.comAheadMm,
+    comHeightMm: wheels.comHeightMm,
+    wheelbaseMm: wheels.wheelbaseMm,
+    rearWheelRadiusMm: setUp.model.rearWheelRadiusMm,
+    casterRadiusMm: setUp.model.casterRadiusMm,
+    ground: needs.ground,
+  }
+  return {
+    levelN: roundTo(pushForceN(inputs), 0),
+    slopeDeg: needs.slopeDeg,
+    upSlopeN: roundTo(pushForceN({ ...inputs, slopeDeg: needs.slopeDeg }), 0),
+    downhillTurningNm: roundTo(downhillTurningNmm(wheels.totalKg, CROSS_SLOPE_DEG, wheels.comAheadMm) / 1000, 1),
   }
 }
 
@@ -232,7 +262,7 @@ const optionOf = (sitter: Sitter, needs: Needs, setUp: ResolvedSetUp, policy: Po
     armrestMm: setUp.armrestMm,
     cushion: setUp.cushion.key,
     setUp: toSetUp(setUp),
-    predicted: predictedOf(setUp, evaluation),
+    predicted: predictedOf(needs, setUp, evaluation),
     outOfTolerance,
     settings,
     reasons: [

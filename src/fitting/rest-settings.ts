@@ -127,18 +127,18 @@ export const footrestSetting = (
   return recommended(value, range, reasons)
 }
 
-export const armrestSetting = (person: Person, setUp: ResolvedSetUp, c: number, beyond: Beyond): Setting => {
-  const wanted = armrestWantedMm(person, c)
+export const armrestSetting = (needs: Needs, setUp: ResolvedSetUp, c: number, beyond: Beyond): Setting => {
+  const wanted = armrestWantedMm(needs, c)
   if (!setUp.model.armrest)
     return recommended(null, [null], [reasonFor('model-without-armrest', { chair: setUp.model.key }, 'chair-papers')])
-  if (wanted === undefined || person.elbowHeightMm === undefined) return { type: 'missing', needs: ['elbowHeightMm'] }
+  if (wanted === undefined || needs.elbowRestMm === undefined) return { type: 'missing', needs: ['elbowHeightMm'] }
   const value = setUp.armrestMm
   const reasons = [
     reasonFor(
       'armrest-by-elbow',
-      { elbowHeightMm: person.elbowHeightMm, underSeatBonesMm: tenthMm(c), wantedMm: tenthMm(wanted) },
+      { elbowRestMm: tenthMm(needs.elbowRestMm), underSeatBonesMm: tenthMm(c), wantedMm: tenthMm(wanted) },
       'who-basic-level',
-      `${person.elbowHeightMm} + ${tenthMm(c)} = ${tenthMm(wanted)}`,
+      `${tenthMm(needs.elbowRestMm)} + ${tenthMm(c)} = ${tenthMm(wanted)}`,
     ),
   ]
   const steps = stepValues(setUp.model.armrest)

@@ -141,9 +141,13 @@ export const footrestRule = (
   return groundClearanceMm(frame, wheels, footrestMm) < needs.groundClearanceMm ? 'ground-clearance' : undefined
 }
 
+/** Length of the foot as a share of stature (Drillis & Contini 1966). */
+const FOOT_SHARE = 0.152
+
 /**
- * Room between heel and a caster swung forward, mm; undefined where the foot stands above the caster. The heel lies 0.04 H
- * behind the ankle (fitting review, part 3); the caster's front when swung is stem + trail + radius.
+ * Room between the foot and the space a caster swings through, mm; undefined where the foot stands above the casters. The
+ * heel lies 0.04 H behind the ankle (fitting review, part 3). A swung caster reaches trail + radius either way from its
+ * stem: the heel clears it in front, or the toes stay behind it on a chair whose casters stand ahead of the feet.
  */
 export const heelToCasterMm = (
   frame: LoadedFrame,
@@ -155,6 +159,8 @@ export const heelToCasterMm = (
   const ankle = turnAboutCaster(model, wheels.turn, frame.joints.ankle[side])
   const soleMm = ankle.zMm - 0.039 * statureMm
   if (soleMm >= 2 * model.casterRadiusMm) return undefined
-  const stem = model.casterContactXMm + model.casterTrailMm
-  return ankle.xMm - 0.04 * statureMm - (stem + model.casterTrailMm + model.casterRadiusMm)
+  const heelMm = ankle.xMm - 0.04 * statureMm
+  const stemMm = model.casterContactXMm + model.casterTrailMm
+  const swingMm = model.casterTrailMm + model.casterRadiusMm
+  return Math.max(heelMm - (stemMm + swingMm), stemMm - swingMm - (heelMm + FOOT_SHARE * statureMm))
 }

@@ -235,7 +235,7 @@ const searchCushion = (
   const arms = valuesOr(armrestValues(model), pins.armrestMm)
   const backs = keyed(model.backHeights, pins.backHeight)
   const underSeatBonesMm = cushion.loadedMm - model.seatSagMm
-  const wantedArm = armrestWantedMm(sitter.person, underSeatBonesMm)
+  const wantedArm = armrestWantedMm(needs, underSeatBonesMm)
   const arm = cheapest(arms, value => armrestCost(wantedArm, value))
   const window = backWindow(sitter.person, needs, underSeatBonesMm, policy)
   // A bag on the handles hangs at the back height: then, and only then, the back moves the centre of mass.

@@ -110,7 +110,7 @@ export const settingsOf = (
     backHeight: judged(backSetting(person, needs, setUp, c, policy, beyond)),
     footrestLeft: judged(footrestSetting(sitter, needs, setUp, evaluation, 'left', beyond)),
     footrestRight: judged(footrestSetting(sitter, needs, setUp, evaluation, 'right', beyond)),
-    armrest: judged(armrestSetting(person, setUp, c, beyond)),
+    armrest: judged(armrestSetting(needs, setUp, c, beyond)),
   }
   return { settings, outOfTolerance: out }
 }

@@ -103,8 +103,8 @@ export const backCost = (window: BackWindow | undefined, backHeightMm: number): 
   )
 }
 
-export const armrestWantedMm = (person: Person, underSeatBonesMm: number): number | undefined =>
-  person.elbowHeightMm === undefined ? undefined : person.elbowHeightMm + underSeatBonesMm
+export const armrestWantedMm = (needs: Needs, underSeatBonesMm: number): number | undefined =>
+  needs.elbowRestMm === undefined ? undefined : needs.elbowRestMm + underSeatBonesMm
 
 /** Elbow height cannot be inferred from stature: unmeasured, the armrest stays off and its setting says what is missing. */
 export const armrestCost = (wantedMm: number | undefined, armrestMm: number | null): number => {

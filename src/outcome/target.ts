@@ -125,7 +125,7 @@ export const targetOf = (
       pinned,
       broken: evaluation.broken ?? null,
       misfit: misfitPoints(evaluation.misfit),
-      predicted: predictedOf(resolved, evaluation),
+      predicted: predictedOf(needs, resolved, evaluation),
       outOfTolerance,
       settings,
       measuredComAheadMm: centre ? roundTo(centre.comAheadOfAxleMm, 1) : null,

@@ -120,7 +120,7 @@ export const enumerateSharing = (sitter: Sitter, needs: Needs, catalogue: Catalo
     for (const cushion of model.cushions) {
       const c = cushion.loadedMm - model.seatSagMm
       const window = backWindow(person, needs, c, policy)
-      const wantedArm = armrestWantedMm(person, c)
+      const wantedArm = armrestWantedMm(needs, c)
       for (const height of model.seatHeights)
         for (const back of model.backHeights) {
           const frame = loadFrame(sitter, model, height, cushion, back.valueMm)

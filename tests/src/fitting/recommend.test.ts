@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { Person } from '../../../src/body/person.ts'
 import { toCalendarDate } from '../../../src/calendar-date.ts'
 import { type ChairModel, catalogueSchema } from '../../../src/chair/chair-model.ts'
-import { DEFAULT_POLICY } from '../../../src/fitting/policy.ts'
+import { ALLOWANCE_POLICY, DEFAULT_POLICY, type Policy } from '../../../src/fitting/policy.ts'
 import { recommend } from '../../../src/fitting/recommend.ts'
 import { catalogueOf, EXAMPLE_FOLDING, WORKED_MAN, WORKED_WOMAN } from '../../support/example-chairs.ts'
 
@@ -189,6 +189,23 @@ describe('what is missing or doubtful', () => {
     expect(option?.settings.seatDepth).toMatchObject({ type: 'judge' })
     expect(option?.settings.footrestRight).toMatchObject({ type: 'judge' })
     expect(option?.settings.footrestLeft).toMatchObject({ type: 'recommended' })
+  })
+})
+
+describe('the other common teaching', () => {
+  it('is a rule set of its own: width + 25, depth - 50, armrest + 25; the default is untouched', () => {
+    const fine = {
+      ...EXAMPLE_FOLDING,
+      seatWidthsMm: [380, 405, 430],
+      seatDepths: [
+        { key: 'd445', valueMm: 445 },
+        { key: 'd465', valueMm: 465 },
+      ],
+      armrest: { minMm: 260, maxMm: 320, stepMm: 5 },
+    }
+    const best = (policy: Policy) => recommend(WORKED_MAN, catalogueOf(fine), policy, TODAY).options[0]
+    expect(best(ALLOWANCE_POLICY)).toMatchObject({ seatWidthMm: 405, seatDepthMm: 445, armrestMm: 310 })
+    expect(best(DEFAULT_POLICY)).toMatchObject({ seatWidthMm: 380, seatDepthMm: 465, armrestMm: 285 })
   })
 })
 
