@@ -225,7 +225,7 @@ export interface OpenedDocument {
  * Opens a document from its stored rows, in order. A row that cannot be read takes no neighbour with it: a later row that
  * builds on it would wait for ever inside Yjs, so its entries are taken out of it and written anew.
  */
-export const openDocument = async (rows: readonly Uint8Array[]): Promise<OpenedDocument> => {
+export const openDocument = (rows: readonly Uint8Array[]): OpenedDocument => {
   const document = new CaseDocument()
   try {
     for (const row of rows) document.apply(row.slice(), [])
@@ -236,7 +236,7 @@ export const openDocument = async (rows: readonly Uint8Array[]): Promise<OpenedD
   return openDamaged(rows)
 }
 
-const openDamaged = async (rows: readonly Uint8Array[]): Promise<OpenedDocument> => {
+const openDamaged = (rows: readonly Uint8Array[]): OpenedDocument => {
   const document = new CaseDocument()
   const unreadable: number[] = []
   const inside: SignedEntry[] = []
@@ -247,17 +247,17 @@ const openDamaged = async (rows: readonly Uint8Array[]): Promise<OpenedDocument>
       continue
     }
     document.apply(row, [])
-    if (document.dropPending()) inside.push(...(await entriesInside(row)))
+    if (document.dropPending()) inside.push(...entriesInside(row))
   }
   const lost = new Map(inside.filter(({ id }) => !document.has(id)).map(entry => [entry.id, entry]))
   return { document, unreadable, rescued: document.put([...lost.values()]) }
 }
 
-const entriesInside = async (row: Uint8Array): Promise<readonly SignedEntry[]> => {
+const entriesInside = (row: Uint8Array): readonly SignedEntry[] => {
   const found: SignedEntry[] = []
   for (const { signed } of readUpdateParts(row)?.parts ?? []) {
     if (signed === null) continue
-    const id = await entryIdOf(textOf(signed))
+    const id = entryIdOf(textOf(signed))
     const read = readSigned(id, signed)
     if (read.ok) found.push({ id, signed, counted: read.value })
   }

@@ -67,7 +67,7 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
       if (!summary || !state.isShared(caseId)) continue
       const counting = countingEntries(state.crew, (await shelf.open(caseId)).counted())
       try {
-        const { facts } = await derivation.outcomeOf(caseId, counting, state.hashed, this.#parts.today())
+        const { facts } = derivation.outcomeOf(caseId, counting, state.hashed, this.#parts.today())
         derived.set(caseId, { ...facts, ofHash: summary.hash, standing: standingOf(state.crew, summary.authors) })
         this.failures.delete(caseId)
       } catch (error) {

@@ -45,12 +45,9 @@ export class SignatureVerdicts {
 const fault = (type: EntryFault['type'], message: string): Result<never, EntryFault> => failure({ type, message })
 
 /** Everything that can be said of an entry without knowing its signer. */
-const readCandidate = async (
-  caseOfDocument: string,
-  { claimedId, signed }: Candidate,
-): Promise<Result<SignedEntry, EntryFault>> => {
+const readCandidate = (caseOfDocument: string, { claimedId, signed }: Candidate): Result<SignedEntry, EntryFault> => {
   if (signed.length <= SIGNATURE_BYTES) return fault('not-an-entry', `${signed.length} bytes are too few for an entry`)
-  const id = await entryIdOf(textOf(signed))
+  const id = entryIdOf(textOf(signed))
   if (claimedId !== null && claimedId !== id)
     return fault('wrong-hash', `an entry under the id ${claimedId} whose text hashes to ${id}`)
   const read = readSigned(id, signed)
@@ -111,7 +108,7 @@ export const checkFor = (
   }
 
   return async candidates => {
-    const reads = await Promise.all(candidates.map(candidate => readCandidate(caseOfDocument, candidate)))
+    const reads = candidates.map(candidate => readCandidate(caseOfDocument, candidate))
     let results = await Promise.all(reads.map(checkOne))
     const waiting = (): number =>
       results.filter(result => !result.ok && result.failure.type === 'unknown-signer').length

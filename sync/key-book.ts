@@ -29,7 +29,7 @@ export class KeyBook {
 
   async #take(device: DeviceId, publicKey: string): Promise<boolean> {
     if (this.#verifiers.has(device)) return isKeyOf(device, publicKey)
-    if (!(await isKeyOf(device, publicKey))) return false
+    if (!isKeyOf(device, publicKey)) return false
     const verifier = await importVerifier(publicKey)
     if (verifier) this.#verifiers.set(device, verifier)
     return verifier !== undefined
@@ -44,7 +44,7 @@ export class KeyBook {
     if (Object.hasOwn(entry.set, 'found')) {
       const found = TEAM_FIELDS.found.safeParse(entry.set.found)
       if (found.success) {
-        if ((await casebookIdOf(entry.by, found.data.random)) !== this.#casebookId) return false
+        if (casebookIdOf(entry.by, found.data.random) !== this.#casebookId) return false
         if (!(await this.#take(entry.by, found.data.key))) return false
       }
     }

@@ -130,7 +130,7 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return this.#record.enter(async () => {
       if (!this.#isHere(caseId)) return undefined
       const { derivation, state } = this.#record
-      return (await derivation.outcomeOf(caseId, await this.#counting(caseId), state.hashed, today)).outcome
+      return derivation.outcomeOf(caseId, await this.#counting(caseId), state.hashed, today).outcome
     })
   }
 
@@ -148,7 +148,7 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
   }
 
   async addMember(member: TeamValue<'add'>, over: readonly EntryId[] = []): Promise<SaveResult> {
-    if (!(await isKeyOf(member.device, member.key)))
+    if (!isKeyOf(member.device, member.key))
       return refusal('key-mismatch', 'This key is not the key of that device. Scan the code of the new device again.')
     return this.#record.enter(() => this.#writeTeam({ add: member }, { over }))
   }

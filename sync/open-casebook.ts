@@ -59,7 +59,7 @@ export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
   const { storage, deviceKey } = options
   if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
   const random = toBase64Url((options.randomBytes ?? platformRandom)(RANDOM_BYTES))
-  const casebookId = await casebookIdOf(deviceKey.device, random)
+  const casebookId = casebookIdOf(deviceKey.device, random)
 
   const set = { found: { key: deviceKey.publicKey, name: options.founderName, random } }
   const checked = checkTeamSet(set)

@@ -69,13 +69,13 @@ export class Derivation<Outcome extends AnyOutcome, Brief> {
     this.#limit = limit
   }
 
-  async outcomeOf(
+  outcomeOf(
     caseId: CaseId,
     counting: readonly Counted[],
     { context, parts }: HashedContext,
     today: CalendarDate,
-  ): Promise<Made<Outcome>> {
-    const key = `${caseId} ${toBase64Url(await hashOfIds(counting.map(({ id }) => id)))} ${today}`
+  ): Made<Outcome> {
+    const key = `${caseId} ${toBase64Url(hashOfIds(counting.map(({ id }) => id)))} ${today}`
     const known = this.#remembered.get(key)
     const isValid = known && Object.entries(known.parts).every(([part, hash]) => parts[part as ContextPart] === hash)
     const made = isValid ? known : this.#derive(caseId, counting, context, parts, today)

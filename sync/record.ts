@@ -74,7 +74,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     keeper: SecretKeeper,
     options: OpenOptions<Outcome, Brief>,
   ): Promise<CasebookRecord<Outcome, Brief>> {
-    const record = new CasebookRecord(shelf, keeper, await TeamState.empty(options.casebookId), options)
+    const record = new CasebookRecord(shelf, keeper, TeamState.empty(options.casebookId), options)
     await record.enter(async () => {
       await record.#readTeam(await shelf.open('team'))
       await record.renewSecret()
@@ -171,7 +171,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
   }
 
   async #readContext(): Promise<void> {
-    await this.state.readContext(await this.shelf.open('team'), await this.shelf.open('catalogue'))
+    this.state.readContext(await this.shelf.open('team'), await this.shelf.open('catalogue'))
     this.deriving.addStale()
   }
 

@@ -41,7 +41,7 @@ export class Shelf {
       if (summary) this.#keep(summary)
     }
     for (const stored of await this.#storage.readWithoutSummary()) {
-      const opened = await openDocument(stored.rows.map(row => row.bytes))
+      const opened = openDocument(stored.rows.map(row => row.bytes))
       const entries = opened.document.counted()
       const fields = entries.flatMap(({ entry }) => Object.keys(entry.set))
       const key = documentOf(entries[0]?.entry.case ?? '', fields)
@@ -71,7 +71,7 @@ export class Shelf {
     }
     if (!this.#summaries.has(key)) return new CaseDocument()
     const stored = await this.#storage.readRows(key)
-    return this.#takeOpened(key, stored, await openDocument(stored.rows.map(row => row.bytes)))
+    return this.#takeOpened(key, stored, openDocument(stored.rows.map(row => row.bytes)))
   }
 
   /**
@@ -80,7 +80,7 @@ export class Shelf {
    */
   async store(key: DocumentKey, document: CaseDocument, changes: readonly Uint8Array[]): Promise<Stored> {
     const before = this.#summaries.get(key)
-    const summary = await this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length)
+    const summary = this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length)
     this.#loaded.delete(key)
     const stored = await this.#storage.append(key, changes, writeSummary(summary))
     if (!stored.ok) return stored
@@ -130,11 +130,11 @@ export class Shelf {
     }
   }
 
-  async #summaryOf(key: DocumentKey, document: CaseDocument, rowCount: number): Promise<Summary> {
+  #summaryOf(key: DocumentKey, document: CaseDocument, rowCount: number): Summary {
     return {
       summary: 1,
       document: key,
-      hash: toBase64Url(await hashOfIds(document.entryIds())),
+      hash: toBase64Url(hashOfIds(document.entryIds())),
       entryCount: document.entryCount,
       rowCount,
       authors: [...authorsOf(document.counted())],
@@ -148,7 +148,7 @@ export class Shelf {
     const unreadable = stored.unreadable + opened.unreadable.length
     if (unreadable > 0) this.#unreadable.set(key, unreadable)
     const rowCount = stored.rows.length + stored.unreadable + (rescued ? 1 : 0)
-    const summary = await this.#summaryOf(key, document, rowCount)
+    const summary = this.#summaryOf(key, document, rowCount)
     const known = this.#summaries.get(key)
     if (rescued) await this.#storage.append(key, [rescued], writeSummary(summary))
     else if (known?.hash !== summary.hash || known.rowCount !== rowCount)
@@ -161,10 +161,10 @@ export class Shelf {
   /** Through a document, never by merging updates alone, and deleting exactly what was read: safe with two tabs. */
   async #compact(key: DocumentKey): Promise<void> {
     const stored = await this.#storage.readRows(key)
-    const opened = await openDocument(stored.rows.map(row => row.bytes))
+    const opened = openDocument(stored.rows.map(row => row.bytes))
     const keysRead = stored.rows.filter((_, index) => !opened.unreadable.includes(index)).map(row => row.key)
     const rowCount = 1 + stored.unreadable + opened.unreadable.length
-    const summary = await this.#summaryOf(key, opened.document, rowCount)
+    const summary = this.#summaryOf(key, opened.document, rowCount)
     const merged = opened.document.snapshot()
     const compacted = await this.#storage.compact(key, merged, keysRead, writeSummary(summary))
     if (!compacted.ok) return

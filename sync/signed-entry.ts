@@ -40,7 +40,7 @@ export const signedMessage = (text: Uint8Array): Uint8Array => {
 export const textOf = (signed: Uint8Array): Uint8Array => signed.subarray(SIGNATURE_BYTES)
 export const signatureOf = (signed: Uint8Array): Uint8Array => signed.subarray(0, SIGNATURE_BYTES)
 
-export const entryIdOf = async (text: Uint8Array): Promise<EntryId> => entryIdSchema.parse(await hashedId(text))
+export const entryIdOf = (text: Uint8Array): EntryId => entryIdSchema.parse(hashedId(text))
 
 /** Fatal: what is not UTF-8 is refused, not mended. A byte order mark stays, and is then no JSON. */
 const decoder = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true })
@@ -74,7 +74,7 @@ export const signEntry = async (deviceKey: DeviceKey, draft: Draft): Promise<Res
   const text = new TextEncoder().encode(JSON.stringify(entry))
   const signed = new Uint8Array(SIGNATURE_BYTES + text.length)
   signed.set(text, SIGNATURE_BYTES)
-  const id = await entryIdOf(text)
+  const id = entryIdOf(text)
   const counted = readSigned(id, signed)
   if (!counted.ok) return counted
   signed.set(await deviceKey.sign(signedMessage(text)))

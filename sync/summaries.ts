@@ -53,7 +53,7 @@ export const readSummary = (bytes: Uint8Array): Summary | undefined => {
 }
 
 /** Content hash of a document or of its counting entries: SHA-256 over the sorted ids, one after the other. */
-export const hashOfIds = async (ids: readonly EntryId[]): Promise<Uint8Array> =>
+export const hashOfIds = (ids: readonly EntryId[]): Uint8Array =>
   sha256(new TextEncoder().encode(ids.toSorted(compareText).join('')))
 
 export const authorsOf = (entries: readonly Counted[]): Summary['authors'] =>
@@ -62,12 +62,12 @@ export const authorsOf = (entries: readonly Counted[]): Summary['authors'] =>
 export type PartHashes = Readonly<Record<ContextPart, string>>
 
 /** Content hash of each part of the shared context. The parts are built in a fixed order, so equal parts are equal text. */
-export const hashParts = async (context: Readonly<Record<ContextPart, unknown>>): Promise<PartHashes> => {
-  const hashOf = async (part: ContextPart): Promise<[ContextPart, string]> => [
+export const hashParts = (context: Readonly<Record<ContextPart, unknown>>): PartHashes => {
+  const hashOf = (part: ContextPart): [ContextPart, string] => [
     part,
-    toBase64Url(await sha256(new TextEncoder().encode(JSON.stringify(context[part])))),
+    toBase64Url(sha256(new TextEncoder().encode(JSON.stringify(context[part])))),
   ]
-  return Object.fromEntries(await Promise.all(CONTEXT_PARTS.map(hashOf))) as PartHashes
+  return Object.fromEntries(CONTEXT_PARTS.map(hashOf)) as PartHashes
 }
 
 /** How the authors of a document stand with the crew, as text to compare: when it changes, other entries count. */

@@ -24,9 +24,9 @@ export class TeamState {
     this.hashed = hashed
   }
 
-  static async empty(casebookId: CasebookId): Promise<TeamState> {
+  static empty(casebookId: CasebookId): TeamState {
     const context = sharedContextOf(crewOf([]), [], [])
-    return new TeamState(casebookId, { context, parts: await hashParts(context) })
+    return new TeamState(casebookId, { context, parts: hashParts(context) })
   }
 
   async readTeam(team: CaseDocument): Promise<void> {
@@ -36,9 +36,9 @@ export class TeamState {
     this.erasures = erasuresOf(this.crew, entries)
   }
 
-  async readContext(team: CaseDocument, catalogue: CaseDocument): Promise<void> {
+  readContext(team: CaseDocument, catalogue: CaseDocument): void {
     const context = sharedContextOf(this.crew, team.counted(), catalogue.counted())
-    this.hashed = { context, parts: await hashParts(context) }
+    this.hashed = { context, parts: hashParts(context) }
   }
 
   /** False for a case that one of the crew asked to erase: it is neither shown nor handed over nor taken in. */

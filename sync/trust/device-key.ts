@@ -25,14 +25,13 @@ export interface KeyFailure {
 }
 
 /** First 16 bytes of SHA-256 of the raw public key: nobody can claim a device's id with another key. */
-export const deviceIdOf = async (rawPublicKey: Uint8Array): Promise<DeviceId> =>
-  deviceIdSchema.parse(await hashedId(rawPublicKey))
+export const deviceIdOf = (rawPublicKey: Uint8Array): DeviceId => deviceIdSchema.parse(hashedId(rawPublicKey))
 
 /** True when this text is a public key and its hash is that device. */
-export const isKeyOf = async (device: DeviceId, publicKey: string): Promise<boolean> => {
+export const isKeyOf = (device: DeviceId, publicKey: string): boolean => {
   try {
     const raw = fromBase64Url(publicKey)
-    return raw.length === PUBLIC_KEY_BYTES && toBase64Url(raw) === publicKey && (await deviceIdOf(raw)) === device
+    return raw.length === PUBLIC_KEY_BYTES && toBase64Url(raw) === publicKey && deviceIdOf(raw) === device
   } catch (error) {
     if (error instanceof UnreadableBytes) return false
     throw error
@@ -42,13 +41,13 @@ export const isKeyOf = async (device: DeviceId, publicKey: string): Promise<bool
 const CASEBOOK_PREFIX = new TextEncoder().encode('casebook 1')
 
 /** First 16 bytes of SHA-256 over "casebook 1", the founder's device id (16 bytes) and 16 random bytes (in base64url). */
-export const casebookIdOf = async (founder: DeviceId, random: string): Promise<CasebookId> => {
+export const casebookIdOf = (founder: DeviceId, random: string): CasebookId => {
   const whole = new ByteWriter().fixed(CASEBOOK_PREFIX).fixed(fromBase64Url(founder)).fixed(fromBase64Url(random))
-  return casebookIdSchema.parse(await hashedId(whole.done()))
+  return casebookIdSchema.parse(hashedId(whole.done()))
 }
 
-const keyOf = async (privateKey: CryptoKey, rawPublicKey: Uint8Array): Promise<DeviceKey> => ({
-  device: await deviceIdOf(rawPublicKey),
+const keyOf = (privateKey: CryptoKey, rawPublicKey: Uint8Array): DeviceKey => ({
+  device: deviceIdOf(rawPublicKey),
   publicKey: toBase64Url(rawPublicKey),
   sign: async bytes => new Uint8Array(await globalThis.crypto.subtle.sign(SIGNING, privateKey, unshared(bytes))),
 })
@@ -81,7 +80,7 @@ export const readDeviceKey = async (stored: Uint8Array): Promise<Result<DeviceKe
       false,
       ['sign'],
     )
-    const deviceKey = await keyOf(privateKey, raw)
+    const deviceKey = keyOf(privateKey, raw)
     const probe = new TextEncoder().encode('outspoke key probe')
     const verify = await importVerifier(deviceKey.publicKey)
     if (verify && (await verify(probe, await deviceKey.sign(probe)))) return success(deviceKey)

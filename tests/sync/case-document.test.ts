@@ -22,7 +22,7 @@ test('rows give the document back, whatever their order and however often each i
   const { rows, lines } = await threeRows()
   const [first = new Uint8Array(), second = new Uint8Array(), third = new Uint8Array()] = rows
   for (const order of [rows, [third, first, second], [second, second, first, third, first]]) {
-    const opened = await openDocument(order)
+    const opened = openDocument(order)
     expect(heldIn(opened.document)).toEqual(lines.toSorted())
     expect([opened.unreadable, opened.rescued]).toEqual([[], null])
   }
@@ -32,7 +32,7 @@ test('a row that cannot be read takes no neighbour with it, though the later one
   const { rows, lines } = await threeRows()
   const [first = new Uint8Array(), , third = new Uint8Array()] = rows
   for (const bad of [new Uint8Array([1, 2, 3]), new Uint8Array(0), third.slice(0, 30)]) {
-    const opened = await openDocument([first, bad, third])
+    const opened = openDocument([first, bad, third])
     expect(opened.unreadable).toEqual([1])
     expect(heldIn(opened.document)).toEqual([lines[0], lines[2]].sort())
   }
@@ -41,11 +41,11 @@ test('a row that cannot be read takes no neighbour with it, though the later one
 test('with a row gone, what built on it is rescued once, stored, and not rescued again', async () => {
   const { rows, lines } = await threeRows()
   const [first = new Uint8Array(), , third = new Uint8Array()] = rows
-  const opened = await openDocument([first, third])
+  const opened = openDocument([first, third])
   expect(heldIn(opened.document)).toEqual([lines[0], lines[2]].sort())
   const { rescued } = opened
   if (!rescued) throw new Error('nothing was rescued')
-  const again = await openDocument([first, third, rescued])
+  const again = openDocument([first, third, rescued])
   expect(again.rescued).toBeNull()
   expect(heldIn(again.document)).toEqual([lines[0], lines[2]].sort())
 })
@@ -53,8 +53,8 @@ test('with a row gone, what built on it is rescued once, stored, and not rescued
 test('the lost row coming back from a peer heals the document, and both end with the same entries', async () => {
   const { on, rows, lines } = await threeRows()
   const [first = new Uint8Array(), , third = new Uint8Array()] = rows
-  const damaged = (await openDocument([first, third])).document
-  const whole = (await openDocument(rows)).document
+  const damaged = openDocument([first, third]).document
+  const whole = openDocument(rows).document
   const report = (await admitUpdate(damaged, whole.updateSince(damaged.stateVector()), on.check)).report
   expect(report).toMatchObject({ refused: [], altered: false, incomplete: false })
   expect(heldIn(damaged)).toEqual(lines.toSorted())
@@ -65,7 +65,7 @@ test('the lost row coming back from a peer heals the document, and both end with
 
 test('a state vector that cannot be read gets everything', async () => {
   const { rows, lines } = await threeRows()
-  const { document } = await openDocument(rows)
+  const { document } = openDocument(rows)
   const copy = new CaseDocument()
   copy.apply(document.updateSince(new Uint8Array([255, 255, 255, 255])), [])
   expect(heldIn(copy)).toEqual(lines.toSorted())
@@ -73,7 +73,7 @@ test('a state vector that cannot be read gets everything', async () => {
 
 test('nothing is ever written over: putting an entry that is here is a fault of ours and throws', async () => {
   const { entries, rows } = await threeRows()
-  const { document } = await openDocument(rows)
+  const { document } = openDocument(rows)
   const [counted] = document.counted()
   const [entry] = entries
   if (!counted || !entry) throw new Error('entries are missing')
