@@ -38,7 +38,7 @@ const bucketOf = (caseId: CaseId, bits: number): number => {
 }
 
 /** SHA-256 over id text and hash of each case, in order of the ids: a list, so that no set of cases can pose as another. */
-const hashOfItems = async (items: readonly InventoryItem[]): Promise<Uint8Array> => {
+const hashOfItems = (items: readonly InventoryItem[]): Promise<Uint8Array> => {
   const width = 22 + HASH_BYTES
   const bytes = new Uint8Array(items.length * width)
   const encoder = new TextEncoder()

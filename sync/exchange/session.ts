@@ -98,7 +98,9 @@ export class Session {
     if (!message.ok)
       return this.refuse('unreadable-message', `The other device sent a message that cannot be read. ${NOTHING_LOST}`)
     if (message.value.kind === 'refuse') {
-      const { type, message: words } = message.value
+      const { type } = message.value
+      // Another device's words: nothing in them may move a cursor or end a line.
+      const words = message.value.message.replaceAll(/[\p{Cc}\p{Zl}\p{Zp}\p{Bidi_Control}]/gu, ' ')
       throw new Stopped('refused', { type, message: `The other device ended the exchange. It says: ${words}` })
     }
     return message.value

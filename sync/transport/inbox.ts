@@ -7,6 +7,8 @@ export interface Inbox {
   take(): Promise<Uint8Array | undefined>
   close(reason: ClosedBecause): void
   isClosed(): boolean
+  /** Somebody asked for a message that has not come. */
+  isWaitedFor(): boolean
   readonly closed: Promise<ClosedBecause>
 }
 
@@ -49,6 +51,7 @@ export const createInbox = (): Inbox => {
     },
     close,
     isClosed: () => isClosed,
+    isWaitedFor: () => reader !== undefined,
     closed,
   }
 }

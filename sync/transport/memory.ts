@@ -1,5 +1,5 @@
 import { createInbox } from './inbox.ts'
-import { CONNECTION_CUT, MESSAGE_LIMIT_BYTES, OTHER_END_CLOSED, type Transport } from './transport.ts'
+import { CONNECTION_CUT, MESSAGE_LIMIT_BYTES, OTHER_END_CLOSED, SILENT, type Transport } from './transport.ts'
 
 /** Two ends in one process, and a hand on the line between them: for tests, demos and the command line. */
 export interface MemoryLink {
@@ -20,6 +20,11 @@ export interface MemoryLinkOptions {
   /** The line breaks after this many messages have arrived: the next one is lost. */
   readonly cutAfterMessages?: number
   readonly held?: boolean
+  /**
+   * Closes both ends as `silent` once each waits for the other and nothing is on its way: the limit of a real adapter,
+   * without its clock. For two ends that only speak when it is their turn.
+   */
+  readonly endsWhenSilent?: boolean
 }
 
 /** A connected pair. Nothing waits on a clock: messages arrive at once, or when a test lets them. */
@@ -66,7 +71,12 @@ export const memoryLink = (options: MemoryLinkOptions = {}): MemoryLink => {
         })
         return Promise.resolve()
       },
-      receive: mine.take,
+      receive() {
+        const message = mine.take()
+        const isSilent = onTheWay.length === 0 && inboxes.every(inbox => inbox.isWaitedFor())
+        if (options.endsWhenSilent && isSilent) for (const inbox of inboxes) inbox.close(SILENT)
+        return message
+      },
       close(reason) {
         if (mine.isClosed()) return
         mine.close(reason)

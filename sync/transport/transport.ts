@@ -41,6 +41,10 @@ export const CONNECTION_CUT: ClosedBecause = {
   type: 'cut',
   message: 'The connection broke off. What had been taken over by then is kept; meet again for the rest.',
 }
+export const SILENT: ClosedBecause = {
+  type: 'silent',
+  message: 'The other device fell silent. What had been taken over by then is kept; meet again for the rest.',
+}
 export const FLOODED: ClosedBecause = {
   type: 'flooded',
   message:

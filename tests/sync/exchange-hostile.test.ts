@@ -97,6 +97,20 @@ describe('a device that is not what it should be', () => {
     }
   })
 
+  test('and one that believes that this one leads, while this one believes the reverse, end by the limit of silence', async () => {
+    const { ends } = memoryLink({ endsWhenSilent: true })
+    const other = spoiled(ends[1], 0, bytes => {
+      // The first byte of the nonce in its hello: 255 there makes it seem the larger one.
+      bytes.set([255], bytes.length - 16)
+      return [bytes]
+    })
+    const accounts = await Promise.all([
+      exchange(filled(3), ends[0], { nonce: nonce(2) }),
+      exchange(filled(3), other, { nonce: nonce(1) }),
+    ])
+    for (const account of accounts) expect(account).toMatchObject({ status: 'broken-off', reason: { type: 'silent' } })
+  })
+
   test('that asks without end is stopped', async () => {
     const team = filled(3).hashes().get('team')
     const { account } = await playAt(filled(3), [hello(), ...Array.from({ length: 1100 }, () => compare(team))])
@@ -196,8 +210,8 @@ describe('messages spoiled on the way', () => {
             if (how === 'longer') return [Uint8Array.of(...bytes, change)]
             return [bytes]
           }
-          const { ends, cut } = memoryLink()
-          // Who is done leaves: a spoiled "done" would else leave the other waiting until its adapter calls it silent.
+          const { ends, cut } = memoryLink({ endsWhenSilent: true })
+          // Who is done leaves, as a device does: after a spoiled "done" the other would wait on.
           const [one, two] = await Promise.all([
             exchange(a, leadSpoils ? spoiled(ends[0], at, spoil) : ends[0], { nonce: nonce(2) }).finally(cut),
             exchange(b, leadSpoils ? ends[1] : spoiled(ends[1], at, spoil), { nonce: nonce(1) }).finally(cut),
@@ -208,7 +222,7 @@ describe('messages spoiled on the way', () => {
           }
           expect(everything(a).flat(2)).toEqual(expect.arrayContaining(wantedA))
           expect(everything(b).flat(2)).toEqual(expect.arrayContaining(wantedB))
-          const clean = memoryLink().ends
+          const clean = memoryLink({ endsWhenSilent: true }).ends
           const [after] = await Promise.all([exchange(a, clean[0]), exchange(b, clean[1])])
           expect(after.status).toBe('equal')
           expect(everything(a)).toEqual(everything(b))

@@ -50,4 +50,15 @@ describe('the memory link, as a hand on the line', () => {
     expect(await b.receive()).toBeUndefined()
     expect(link.carried().messages).toBe(2)
   })
+
+  test('ends as silent when both ends wait for each other and nothing is on its way, and not before', async () => {
+    const link = memoryLink({ endsWhenSilent: true })
+    const [a, b] = link.ends
+    const waiting = b.receive()
+    await a.send(message(1))
+    expect(await waiting).toEqual(message(1))
+    expect(await Promise.all([a.receive(), b.receive()])).toEqual([undefined, undefined])
+    expect((await a.closed).type).toBe('silent')
+    expect((await b.closed).type).toBe('silent')
+  })
 })
