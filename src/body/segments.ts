@@ -70,13 +70,16 @@ export interface LegParts {
 
 const NOTHING: Segment = { massFraction: 0, centreFraction: 0 }
 
+/** What remains of the cut segment's length; asked for but not given, half is taken to remain. */
+export const remainingFractionOf = (loss: LimbLoss): number => loss.remainingFraction ?? 0.5
+
 /**
  * One leg after a loss. A remaining part keeps its fraction of the segment's mass, its centre at the same proportion of
  * what remains. Without a fraction (asked for, not given) half is taken to remain and the answer names it as missing.
  */
 export const legParts = (set: SegmentSet, loss: LimbLoss | undefined): LegParts => {
   if (!loss) return { thigh: set.thigh, leg: set.legAndFoot }
-  const remaining = loss.remainingFraction ?? 0.5
+  const remaining = remainingFractionOf(loss)
   const legShare = LEG_ALONE.massFraction / (LEG_ALONE.massFraction + FOOT_MASS_FRACTION)
   const legMass = set.legAndFoot.massFraction * legShare
   const cut = (segment: Segment): Segment => ({

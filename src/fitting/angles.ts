@@ -2,7 +2,7 @@ import { toDegrees } from '../units.ts'
 import type { LoadedFrame, OnWheels, Sitter } from './loaded-chair.ts'
 import type { Needs } from './needs.ts'
 import type { Policy } from './policy.ts'
-import { elbowIncludedAngleDeg, reachDistanceMm, rimLateralMm } from './reach.ts'
+import { elbowIncludedAngleDeg, type ReachInputs, reachDistanceMm, rimLateralMm } from './reach.ts'
 import { antiTipDeg, comparableDeg, insideSide, MEASURED_COM_ERROR_MM, type TipAngle, tipAngles } from './stability.ts'
 
 const AXLE_ERROR_MM = 3
@@ -161,6 +161,22 @@ export const widthAngles = (
   }
 }
 
+/** The arm from shoulder to the top of the push rim. */
+export const reachOf = (
+  { body }: Sitter,
+  { model }: LoadedFrame,
+  wheels: OnWheels,
+  seatWidthMm: number,
+): ReachInputs => ({
+  shoulderXMm: wheels.shoulder.xMm,
+  shoulderZMm: wheels.shoulder.zMm,
+  gripXMm: wheels.axleXMm,
+  gripZMm: model.rearWheelRadiusMm + model.pushrimRadiusMm,
+  lateralMm: rimLateralMm(seatWidthMm, model.rearTrackAddMm, body.biacromialMm),
+  upperArmMm: body.upperArmLinkMm,
+  forearmGripMm: body.forearmLinkMm,
+})
+
 const elbowOf = (
   sitter: Sitter,
   frame: LoadedFrame,
@@ -168,15 +184,7 @@ const elbowOf = (
   seatWidthMm: number,
 ): { deg: number | 'outOfReach'; errorDeg: number | null } => {
   const { body } = sitter
-  const reach = {
-    shoulderXMm: wheels.shoulder.xMm,
-    shoulderZMm: wheels.shoulder.zMm,
-    gripXMm: wheels.axleXMm,
-    gripZMm: frame.model.rearWheelRadiusMm + frame.model.pushrimRadiusMm,
-    lateralMm: rimLateralMm(seatWidthMm, frame.model.rearTrackAddMm, body.biacromialMm),
-    upperArmMm: body.upperArmLinkMm,
-    forearmGripMm: body.forearmLinkMm,
-  }
+  const reach = reachOf(sitter, frame, wheels, seatWidthMm)
   const deg = elbowIncludedAngleDeg(reach)
   if (deg === 'outOfReach') return { deg, errorDeg: null }
   const [a, b, d] = [reach.upperArmMm, reach.forearmGripMm, reachDistanceMm(reach)]

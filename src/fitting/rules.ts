@@ -1,5 +1,5 @@
 import { POSTURES, type Side } from '../body/person.ts'
-import { seatPitch } from '../body/seated-body.ts'
+import { type Point, seatPitch } from '../body/seated-body.ts'
 import type { ChairModel, Cushion } from '../chair/chair-model.ts'
 import { toRadians } from '../units.ts'
 import type { AxleAngles, WidthAngles } from './angles.ts'
@@ -115,17 +115,20 @@ export const sidewaysRule = (needs: Needs, angles: WidthAngles): HardRule | unde
 export const needsHoleAhead = (needs: Needs, model: ChairModel): boolean =>
   needs.oneHoleBack && model.antiTip === undefined && model.axlePositions.length > 1
 
-/** Lowest point of plate or tube above the ground, after a raised hole has turned the frame. */
-export const groundClearanceMm = (frame: LoadedFrame, wheels: OnWheels, footrestMm: number): number => {
+/** The plate's heel support at the end of its hanger, or `dropMm` below it, after a raised hole has turned the frame. */
+export const plateAt = (frame: LoadedFrame, wheels: OnWheels, footrestMm: number, dropMm = 0): Point => {
   const { model, seat } = frame
   const pitch = seatPitch(seat)
   const lean = toRadians(seat.footrestForwardDeg)
-  const plate = {
+  return turnAboutCaster(model, wheels.turn, {
     xMm: seat.referenceDepthMm * Math.cos(pitch) + footrestMm * Math.sin(lean),
-    zMm: seat.frontMm - footrestMm * Math.cos(lean) - model.footplateDropMm,
-  }
-  return turnAboutCaster(model, wheels.turn, plate).zMm
+    zMm: seat.frontMm - footrestMm * Math.cos(lean) - dropMm,
+  })
 }
+
+/** Lowest point of plate or tube above the ground. */
+export const groundClearanceMm = (frame: LoadedFrame, wheels: OnWheels, footrestMm: number): number =>
+  plateAt(frame, wheels, footrestMm, frame.model.footplateDropMm).zMm
 
 export const footrestRule = (
   needs: Needs,
@@ -144,10 +147,37 @@ export const footrestRule = (
 /** Length of the foot as a share of stature (Drillis & Contini 1966). */
 const FOOT_SHARE = 0.152
 
+/** A foot beside the casters: heel and toe, height of its sole, and the space that a caster swings through, mm from S. */
+export interface FootByCaster {
+  readonly heelXMm: number
+  readonly toeXMm: number
+  readonly soleZMm: number
+  readonly swingRearXMm: number
+  readonly swingFrontXMm: number
+}
+
 /**
- * Room between the foot and the space a caster swings through, mm; undefined where the foot stands above the casters. The
- * heel lies 0.04 H behind the ankle (fitting review, part 3). A swung caster reaches trail + radius either way from its
- * stem: the heel clears it in front, or the toes stay behind it on a chair whose casters stand ahead of the feet.
+ * The heel lies 0.04 H behind the ankle and the sole 0.039 H below it (fitting review, part 3). A swung caster reaches
+ * trail + radius either way from its stem.
+ */
+export const footByCaster = (frame: LoadedFrame, wheels: OnWheels, side: Side, statureMm: number): FootByCaster => {
+  const { model } = frame
+  const ankle = turnAboutCaster(model, wheels.turn, frame.joints.ankle[side])
+  const heelXMm = ankle.xMm - 0.04 * statureMm
+  const stemXMm = model.casterContactXMm + model.casterTrailMm
+  const swingMm = model.casterTrailMm + model.casterRadiusMm
+  return {
+    heelXMm,
+    toeXMm: heelXMm + FOOT_SHARE * statureMm,
+    soleZMm: ankle.zMm - 0.039 * statureMm,
+    swingRearXMm: stemXMm - swingMm,
+    swingFrontXMm: stemXMm + swingMm,
+  }
+}
+
+/**
+ * Room between the foot and the space a caster swings through, mm; undefined where the foot stands above the casters: the
+ * heel clears it in front, or the toes stay behind it on a chair whose casters stand ahead of the feet.
  */
 export const heelToCasterMm = (
   frame: LoadedFrame,
@@ -155,12 +185,7 @@ export const heelToCasterMm = (
   side: Side,
   statureMm: number,
 ): number | undefined => {
-  const { model } = frame
-  const ankle = turnAboutCaster(model, wheels.turn, frame.joints.ankle[side])
-  const soleMm = ankle.zMm - 0.039 * statureMm
-  if (soleMm >= 2 * model.casterRadiusMm) return undefined
-  const heelMm = ankle.xMm - 0.04 * statureMm
-  const stemMm = model.casterContactXMm + model.casterTrailMm
-  const swingMm = model.casterTrailMm + model.casterRadiusMm
-  return Math.max(heelMm - (stemMm + swingMm), stemMm - swingMm - (heelMm + FOOT_SHARE * statureMm))
+  const foot = footByCaster(frame, wheels, side, statureMm)
+  if (foot.soleZMm >= 2 * frame.model.casterRadiusMm) return undefined
+  return Math.max(foot.heelXMm - foot.swingFrontXMm, foot.swingRearXMm - foot.toeXMm)
 }

@@ -35,6 +35,10 @@ export const insideSide = (inputs: TipInputs, side: 1 | -1): number => {
   return (edge - side * inputs.comLeftMm) / Math.hypot(1, taper)
 }
 
+/** Sideways over the left (1) or right (-1) side: atan(distance inside that side / h). */
+export const sideTipDeg = (inputs: TipInputs, side: 1 | -1): TipAngle =>
+  angle(insideSide(inputs, side), inputs.comHeightMm)
+
 /**
  * Tipping angles of a loaded chair on level ground: plane statics. Lengths mm (height and wheelbase above 0), angles deg.
  * Right for slow rolling and standing; a model's result with the errors of its inputs, never a promise.
