@@ -5,7 +5,7 @@ import type { Crew } from '../src/crew/crew.ts'
 import { CONTEXT_PARTS, type ContextPart } from '../src/crew/shared-context.ts'
 import { caseIdSchema, compareText, deviceIdSchema, type EntryId } from '../src/ids.ts'
 import { toBase64Url } from './bytes.ts'
-import { sha256 } from './trust/digest.ts'
+import { sha256AtOnce } from './trust/digest.ts'
 
 const hashText = z.string().regex(/^[A-Za-z0-9_-]{43}$/, 'not 32 bytes in base64url')
 
@@ -52,9 +52,9 @@ export const readSummary = (bytes: Uint8Array): Summary | undefined => {
   }
 }
 
-/** Content hash of a document or of its counting entries: SHA-256 over the sorted ids, one after the other. */
+/** Content hash of a document or of its counting entries: SHA-256 over the ids, sorted by code unit, one after the other. */
 export const hashOfIds = (ids: readonly EntryId[]): Uint8Array =>
-  sha256(new TextEncoder().encode(ids.toSorted(compareText).join('')))
+  sha256AtOnce(new TextEncoder().encode(ids.toSorted().join('')))
 
 export const authorsOf = (entries: readonly Counted[]): Summary['authors'] =>
   [...new Set(entries.map(({ entry }) => entry.by))].sort(compareText)
@@ -65,7 +65,7 @@ export type PartHashes = Readonly<Record<ContextPart, string>>
 export const hashParts = (context: Readonly<Record<ContextPart, unknown>>): PartHashes => {
   const hashOf = (part: ContextPart): [ContextPart, string] => [
     part,
-    toBase64Url(sha256(new TextEncoder().encode(JSON.stringify(context[part])))),
+    toBase64Url(sha256AtOnce(new TextEncoder().encode(JSON.stringify(context[part])))),
   ]
   return Object.fromEntries(CONTEXT_PARTS.map(hashOf)) as PartHashes
 }

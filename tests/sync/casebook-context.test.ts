@@ -143,6 +143,28 @@ describe('after every change', () => {
     expect(again.casebook.summaries()[0]).toMatchObject({ on: today, changesOn: null })
   })
 
+  test('many cases are derived in slices: whoever asks for something meanwhile does not wait for all of them', async () => {
+    const asked: string[] = []
+    const slow = {
+      ...smallRules,
+      outcomeOf: (...given: Parameters<typeof smallRules.outcomeOf>) => {
+        asked.push(given[0].caseId)
+        for (const start = performance.now(); performance.now() - start < 5; );
+        return smallRules.outcomeOf(...given)
+      },
+    }
+    const ana = await foundCasebook('Ana', { rules: slow })
+    const ids = []
+    for (let index = 0; index < 30; index += 1) ids.push(expectOk(await ana.casebook.addCase(hip(400 + index))).caseId)
+    await ana.casebook.settled()
+    asked.length = 0
+    expectOk(await ana.casebook.setModel(key, EXAMPLE_FOLDING))
+    expect((await ana.casebook.view(ids[7] ?? ('' as never)))?.values.hipWidthMm).toBe(407)
+    expect(asked.length).toBeLessThan(30)
+    await ana.casebook.settled()
+    expect(asked).toHaveLength(30)
+  })
+
   test('other rules than those of the summary derive it anew', async () => {
     const ana = await foundCasebook('Ana')
     expectOk(await ana.casebook.addCase(hip(400)))
