@@ -5,7 +5,7 @@ import type { ChairModel } from '../src/chair/chair-model.ts'
 import type { Crew, NotCounting } from '../src/crew/crew.ts'
 import type { Erasure } from '../src/crew/erasures.ts'
 import type { SharedContext } from '../src/crew/shared-context.ts'
-import type { TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
+import type { Role, TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
 import type { Policy } from '../src/fitting/policy.ts'
 import type { CaseId, DeviceId, EntryId } from '../src/ids.ts'
 import type { Result } from '../src/result.ts'
@@ -84,6 +84,8 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   /** Every entry that is kept of a document, those that do not count too, by id. */
   record(document: DocumentKey): Promise<readonly RecordedEntry[]>
 
+  /** Names the crew and its place anew. */
+  setTitle(title: TeamValue<'title'>): Promise<SaveResult>
   addMember(member: TeamValue<'add'>, over?: readonly EntryId[]): Promise<SaveResult>
   /** Strikes a device off from now, vouches for what is here of it, and renews the casebook secret. */
   strike(device: DeviceId): Promise<SaveResult>
@@ -119,6 +121,14 @@ export interface CasebookOptions<Outcome extends AnyOutcome, Brief> {
   readonly loadedLimit?: number
   /** How many outcomes are remembered, 100 when absent. */
   readonly rememberedOutcomes?: number
+}
+
+/** Who founds a casebook, and what it is called. */
+export interface Founding {
+  readonly founderName: string
+  /** The coordinator when absent. */
+  readonly founderRole?: Exclude<Role, 'visitor'>
+  readonly title?: TeamValue<'title'>
 }
 
 export interface OpenFailure {

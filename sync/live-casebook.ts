@@ -147,6 +147,10 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     })
   }
 
+  setTitle(title: TeamValue<'title'>): Promise<SaveResult> {
+    return this.#record.enter(() => this.#writeTeam({ title }, { over: this.#record.state.crew.titleIds }))
+  }
+
   async addMember(member: TeamValue<'add'>, over: readonly EntryId[] = []): Promise<SaveResult> {
     if (!isKeyOf(member.device, member.key))
       return refusal('key-mismatch', 'This key is not the key of that device. Scan the code of the new device again.')

@@ -4,7 +4,7 @@ import { type CasebookId, casebookIdSchema, caseIdSchema } from '../src/ids.ts'
 import { failure, type Result, success } from '../src/result.ts'
 import { toBase64Url } from './bytes.ts'
 import { CaseDocument } from './case-document.ts'
-import type { Casebook, CasebookOptions, OpenFailure } from './casebook.ts'
+import type { Casebook, CasebookOptions, Founding, OpenFailure } from './casebook.ts'
 import type { DocumentKey } from './exchange/replica.ts'
 import { LiveCasebook } from './live-casebook.ts'
 import { CasebookRecord, type OpenOptions } from './record.ts'
@@ -54,14 +54,16 @@ const readCasebookValue = (bytes: Uint8Array): z.infer<typeof storedCasebook> | 
 
 /** Founds a casebook on this device: its founder is known by `name`. */
 export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
-  options: CasebookOptions<Outcome, Brief> & { readonly founderName: string },
+  options: CasebookOptions<Outcome, Brief> & Founding,
 ): Opened<Outcome, Brief> => {
   const { storage, deviceKey } = options
   if (await storage.readValue(CASEBOOK_VALUE)) return failure(exists)
   const random = toBase64Url((options.randomBytes ?? platformRandom)(RANDOM_BYTES))
   const casebookId = casebookIdOf(deviceKey.device, random)
 
-  const set = { found: { key: deviceKey.publicKey, name: options.founderName, random } }
+  const { founderName: name, founderRole: role, title } = options
+  const found = { key: deviceKey.publicKey, name, random, ...(role ? { role } : {}) }
+  const set = { found, ...(title ? { title } : {}) }
   const checked = checkTeamSet(set)
   if (!checked.ok) return checked
   const draft = { case: caseIdSchema.parse(casebookId), at: options.clock(), kind: 'save' as const, set, over: [] }

@@ -108,7 +108,7 @@ export class Derivation<Outcome extends AnyOutcome, Brief> {
       changesOn: outcome.changesOn,
       name: view.values.personName ?? null,
       open: isOpen(view),
-      brief: this.#rules.briefOf(outcome),
+      brief: this.#rules.briefOf(outcome, view),
     }
   }
 

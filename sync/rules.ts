@@ -14,5 +14,6 @@ export interface AnyOutcome {
 export interface Rules<Outcome extends AnyOutcome, Brief> {
   readonly version: string
   outcomeOf(view: CaseView, context: SharedContext, today: CalendarDate): Outcome
-  briefOf(outcome: Outcome): Brief
+  /** What lists show; `view` for what is said of the person rather than worked out. */
+  briefOf(outcome: Outcome, view: CaseView): Brief
 }

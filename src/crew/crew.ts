@@ -1,6 +1,6 @@
 import type { Counted } from '../case/entry.ts'
 import { compareText, type DeviceId, type EntryId } from '../ids.ts'
-import type { Role } from './team-fields.ts'
+import type { Role, TeamValue } from './team-fields.ts'
 import { type Said, statementsIn } from './team-statements.ts'
 
 export interface Member {
@@ -17,14 +17,19 @@ export interface Member {
 /** Why an entry does not count (yet). */
 export type NotCounting = 'not-in-crew' | 'came-after-strike' | 'visitor'
 
-export interface CrewDifference {
-  readonly type: 'member-named-twice'
-  readonly device: DeviceId
-  readonly names: readonly string[]
-}
+export type CrewDifference =
+  | { readonly type: 'member-named-twice'; readonly device: DeviceId; readonly names: readonly string[] }
+  | { readonly type: 'crew-named-twice'; readonly names: readonly string[] }
+
+/** What the crew calls itself and where it works. */
+export type CrewTitle = TeamValue<'title'>
 
 /** Who counts: a pure function of the set of team entries, whatever their order. */
 export interface Crew {
+  /** Null until somebody said it. Of titles given apart the first by id is shown, and the difference named. */
+  readonly title: CrewTitle | null
+  /** The standing titles, to be overridden by the next one. */
+  readonly titleIds: readonly EntryId[]
   readonly members: ReadonlyMap<DeviceId, Member>
   /** Entries of struck devices that a device in good standing vouches for. */
   readonly vouched: ReadonlySet<EntryId>
@@ -117,6 +122,19 @@ const standingAdds = (adds: readonly Said<'add'>[]): readonly Said<'add'>[] => {
   return ever.length > 0 ? ever : standing
 }
 
+/** Titles that stand: by members who may write, and ended by no later title of theirs. */
+const standingTitles = (
+  entries: readonly Counted[],
+  members: ReadonlyMap<DeviceId, Member>,
+): readonly Said<'title'>[] => {
+  const said = statementsIn(entries, 'title').filter(({ by }) => {
+    const member = members.get(by)
+    return member !== undefined && member.role !== 'visitor' && member.struckBy === null
+  })
+  const ended = new Set(said.flatMap(({ id, over }) => over.filter(other => other !== id)))
+  return said.filter(({ id }) => !ended.has(id))
+}
+
 /**
  * The crew of a casebook. The caller has checked (where entries are admitted) that each key hashes to its device, that
  * `found` is by the device from which this casebook's id was made, and all signatures.
@@ -137,7 +155,7 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
   for (const [device, depth] of devices) {
     const named = standingAdds(adds.filter(add => add.value.device === device))
     const founder = said.founded.find(found => found.by === device)
-    const shown = founder ? { ...founder.value, role: 'coordinator' as const } : named[0]?.value
+    const shown = founder ? { ...founder.value, role: founder.value.role ?? 'coordinator' } : named[0]?.value
     if (!shown) continue
     const names = [
       ...new Set(founder ? [founder.value.name] : named.map(add => `${add.value.name}, ${add.value.role}`)),
@@ -155,7 +173,12 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
   const strikesWithoutEffect = said.strikes
     .filter(strike => !struck.has(strike.value.device) && struck.has(strike.by))
     .map(strike => ({ id: strike.id, by: strike.by, device: strike.value.device }))
-  return { members, vouched, strikesWithoutEffect, differences }
+  const titles = standingTitles(entries, members)
+  const names = [...new Set(titles.map(({ value }) => `${value.crewName}, ${value.place}`))]
+  if (names.length > 1) differences.push({ type: 'crew-named-twice', names })
+  const title = titles[0]?.value ?? null
+  const titleIds = titles.map(({ id }) => id)
+  return { title, titleIds, members, vouched, strikesWithoutEffect, differences }
 }
 
 /** Whether a device may add, strike, vouch and write now. */

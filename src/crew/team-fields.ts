@@ -26,7 +26,15 @@ const pieces = z
  */
 export const TEAM_FIELDS = {
   /** Said once, by the founder; the casebook's id is made from it. */
-  found: z.strictObject({ key: publicKey, name: memberName, random }),
+  found: z.strictObject({
+    key: publicKey,
+    name: memberName,
+    random,
+    /** A founder may write; unsaid, the founder is the coordinator. */
+    role: z.enum(ROLES).exclude(['visitor']).optional(),
+  }),
+  /** What the crew calls itself and where it works: the heading of every list. */
+  title: z.strictObject({ crewName: memberName, place: memberName }),
   add: z.strictObject({ device: deviceIdSchema, key: publicKey, name: memberName, role: z.enum(ROLES) }),
   strike: z.strictObject({ device: deviceIdSchema }),
   /** These entries of a struck device were here before the strike was heard of, or a person stands up for them. */
