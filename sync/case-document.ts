@@ -2,7 +2,7 @@ import * as Y from 'yjs'
 import type { Counted } from '../src/case/entry.ts'
 import { type EntryId, entryIdSchema } from '../src/ids.ts'
 import { entryIdOf, readSigned, type SignedEntry, textOf } from './signed-entry.ts'
-import { readUpdateParts, type UpdatePart } from './update-reader.ts'
+import { readUpdateParts, type UpdatePart, type UpdateParts } from './update-reader.ts'
 
 /** The only root of every document: entry id -> signature and text. Encodings are Yjs' second format throughout. */
 const ROOT = 'entries'
@@ -105,7 +105,7 @@ export class CaseDocument {
    * Entries themselves are not checked here.
    */
   plainAdditions(update: Uint8Array): ReadonlyMap<EntryId, Uint8Array> | undefined {
-    const read = readUpdateParts(update)
+    const read = partsOf(update)
     if (!read?.deletesNothing) return undefined
     const additions = new Map<EntryId, Uint8Array>()
     const clients = new Set<number>()
@@ -140,7 +140,7 @@ export class CaseDocument {
    * even tried on the copy: of it only the values are told.
    */
   preview(update: Uint8Array): Preview | undefined {
-    const read = readUpdateParts(update)
+    const read = partsOf(update)
     if (!read) return undefined
     const fresh = read.parts.filter(part => part.clock + part.length > Y.getState(this.#doc.store, part.client))
     const brought = fresh.flatMap(({ key, signed }) => (signed === null ? [] : [{ key, signed }]))
@@ -190,6 +190,11 @@ export class CaseDocument {
     for (const { id, counted } of entries) this.#read.set(id, counted)
   }
 
+  /** Lends the Yjs document to the adapter that keeps it on a disk (y-indexeddb); nothing else ever sees it. */
+  keptBy<Keeper>(keep: (doc: Y.Doc) => Keeper): Keeper {
+    return keep(this.#doc)
+  }
+
   #changeOf(work: () => void): Uint8Array | null {
     let change: Uint8Array | null = null
     const keep = (update: Uint8Array): void => {
@@ -205,6 +210,9 @@ export class CaseDocument {
   }
 }
 
+const partsOf = (update: Uint8Array): UpdateParts | undefined =>
+  readUpdateParts(() => new Y.UpdateDecoderV2({ arr: update as Uint8Array<ArrayBuffer>, pos: 0 }))
+
 const isPending = (doc: Y.Doc): boolean => doc.store.pendingStructs !== null || doc.store.pendingDs !== null
 
 const namesOtherRoot = (part: UpdatePart): boolean => part.root !== null && part.root !== ROOT
@@ -212,6 +220,16 @@ const namesOtherRoot = (part: UpdatePart): boolean => part.root !== null && part
 /** A part that no document of ours ever holds: other content, a place in a list or inside another value, a key that is no id. */
 const isForeign = (part: UpdatePart): boolean =>
   part.kind === 'foreign' || (part.isFirst && (part.key === null || !isEntryId(part.key)))
+
+/** A row as y-indexeddb writes it, in Yjs' first format. Undefined when it cannot be read. */
+export const updateFromFirstFormat = (row: Uint8Array): Uint8Array | undefined => {
+  try {
+    return Y.convertUpdateFormatV1ToV2(row)
+  } catch {
+    // Yjs throws errors of many kinds at bytes that are no update: all mean the same here.
+    return undefined
+  }
+}
 
 /** What became of stored rows. */
 export interface OpenedDocument {
@@ -256,7 +274,7 @@ const openDamaged = (rows: readonly Uint8Array[]): OpenedDocument => {
 
 const entriesInside = (row: Uint8Array): readonly SignedEntry[] => {
   const found: SignedEntry[] = []
-  for (const { signed } of readUpdateParts(row)?.parts ?? []) {
+  for (const { signed } of partsOf(row)?.parts ?? []) {
     if (signed === null) continue
     const id = entryIdOf(textOf(signed))
     const read = readSigned(id, signed)

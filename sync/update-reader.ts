@@ -1,5 +1,3 @@
-import * as Y from 'yjs'
-
 // The layout that Yjs 13.6 gives an update in its second format, read the way Yjs reads it, but with limits: run-length
 // coding lets some forty bytes announce thousands of millions of parts, which Yjs would all make before it noticed.
 
@@ -48,6 +46,23 @@ export interface UpdateParts {
   readonly deletesNothing: boolean
 }
 
+/** The decoder of Yjs' second format, as far as it is used here; `case-document.ts` brings it. */
+export interface UpdateDecoder {
+  readonly restDecoder: { readonly arr: Uint8Array; pos: number }
+  readClient(): number
+  readInfo(): number
+  readLen(): number
+  readLeftID(): unknown
+  readRightID(): unknown
+  readParentInfo(): boolean
+  readString(): string
+  readTypeRef(): number
+  readKey(): string
+  readBuf(): Uint8Array
+  readAny(): unknown
+  readJSON(): unknown
+}
+
 class TooMuch extends Error {}
 
 /** The part of the decoder that has no method for plain numbers. */
@@ -64,12 +79,12 @@ const readNumber = (rest: { readonly arr: Uint8Array; pos: number }): number => 
 }
 
 class PartReader {
-  readonly #decoder: Y.UpdateDecoderV2
+  readonly #decoder: UpdateDecoder
   #left: number
 
-  constructor(update: Uint8Array) {
-    this.#decoder = new Y.UpdateDecoderV2({ arr: update as Uint8Array<ArrayBuffer>, pos: 0 })
-    this.#left = partsAllowed(update.length)
+  constructor(decoder: UpdateDecoder) {
+    this.#decoder = decoder
+    this.#left = partsAllowed(decoder.restDecoder.arr.length)
   }
 
   read(): UpdateParts {
@@ -167,9 +182,9 @@ class PartReader {
 }
 
 /** The parts of an update, in order. Undefined for bytes that are no update, or announce more than they can hold. */
-export const readUpdateParts = (update: Uint8Array): UpdateParts | undefined => {
+export const readUpdateParts = (decoderOf: () => UpdateDecoder): UpdateParts | undefined => {
   try {
-    return new PartReader(update).read()
+    return new PartReader(decoderOf()).read()
   } catch {
     // Whatever the decoder throws for bytes from outside: they are not an update, and nothing was touched.
     return undefined
