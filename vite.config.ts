@@ -1,6 +1,97 @@
+import type { Plugin } from 'vite'
+import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
+import { CONTENT_SECURITY_POLICY } from './sync/desk/security-headers.ts'
+
+/** Pages of the app by their path from here. */
+const PAGES = ['index.html']
+const PAPER = '#fbfaf5'
+
+const contentSecurity: Plugin = {
+  name: 'outspoke content security',
+  transformIndexHtml: {
+    order: 'post',
+    handler: () => [
+      {
+        tag: 'meta',
+        attrs: { 'http-equiv': 'Content-Security-Policy', content: CONTENT_SECURITY_POLICY },
+        injectTo: 'head-prepend',
+      },
+    ],
+  },
+}
+
+/**
+ * Everything is kept at the first visit, so that the network may be off from then on. The first worker takes hold of the
+ * page at once; a later one waits until a person says so (components/app/update.ts).
+ */
+const offline = VitePWA({
+  strategies: 'generateSW',
+  registerType: 'prompt',
+  injectRegister: false,
+  includeManifestIcons: false,
+  workbox: {
+    globPatterns: ['**/*.{html,js,css,json,svg,png,webmanifest}'],
+    navigateFallback: 'index.html',
+    clientsClaim: true,
+    skipWaiting: false,
+    cleanupOutdatedCaches: true,
+    inlineWorkboxRuntime: true,
+    sourcemap: false,
+    dontCacheBustURLsMatching: /^assets\//,
+  },
+  manifest: {
+    id: './',
+    start_url: './',
+    scope: './',
+    name: 'Outspoke',
+    short_name: 'Outspoke',
+    description: 'Each chair made ready for the person who will sit in it, with or without a network',
+    lang: 'en',
+    display: 'standalone',
+    background_color: PAPER,
+    theme_color: PAPER,
+    icons: [
+      { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' },
+      { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+      { src: 'icon-512.png', sizes: '512x512', type: 'image/png' },
+      { src: 'icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable' },
+    ],
+  },
+})
 
 // biome-ignore lint/style/noDefaultExport: vite reads its configuration from the default export
-export default defineConfig({
-  test: { include: ['tests/**/*.test.ts'], testTimeout: 60_000 },
-})
+export default defineConfig(({ command }) => ({
+  base: './',
+  publicDir: 'components/app/static',
+  resolve: { dedupe: ['yjs'] },
+  plugins: command === 'build' ? [contentSecurity, offline] : [],
+  build: {
+    target: 'es2022',
+    // Named file by file for the check of the first screen's size; beside it the licences of what is shipped.
+    manifest: true,
+    license: { fileName: 'licences.md' },
+    modulePreload: { polyfill: false },
+    rolldownOptions: { input: PAGES },
+  },
+  test: {
+    testTimeout: 60_000,
+    projects: [
+      {
+        extends: true,
+        test: { name: 'unit', include: ['tests/**/*.test.ts'], exclude: ['tests/browser/**', 'tests/field/**'] },
+      },
+      {
+        extends: true,
+        // Real browsers, one at a time, on a build made once.
+        test: {
+          name: 'field',
+          include: ['tests/field/**/*.test.ts'],
+          globalSetup: ['tests/field/build-once.ts'],
+          fileParallelism: false,
+          hookTimeout: 120_000,
+        },
+      },
+    ],
+  },
+}))

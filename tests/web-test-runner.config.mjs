@@ -41,6 +41,10 @@ export default {
   filterBrowserLogs: ({ args }) => !String(args[0]).startsWith('Lit is in dev mode'),
   reporters: [
     defaultReporter({ reportTestProgress: process.stdout.isTTY }),
-    { onTestRunFinished: () => foreign.seen.forEach(one => console.error(`Request beyond its own origin: ${one}`)) },
+    {
+      onTestRunFinished: () => {
+        for (const one of foreign.seen) console.error(`Request beyond its own origin: ${one}`)
+      },
+    },
   ],
 }

@@ -6,6 +6,8 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   outcome: async () => (await import('./outcome.ts')).outcome,
   collect: async () => (await import('./collect.ts')).collect,
   show: async () => (await import('./show.ts')).show,
+  serve: async () => (await import('./serve.ts')).serve,
+  walkthrough: async () => (await import('../../demo/walkthrough.ts')).walkthrough,
 }
 
 const USAGE_ERROR = 2

@@ -1,0 +1,138 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { once } from 'node:events'
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { createInterface } from 'node:readline'
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import { CHROMIUM_FLAGS, findChromium } from '../support/chromium.ts'
+import { ForeignRequests } from '../support/foreign-requests.ts'
+
+const ANNOUNCED = /^DevTools listening on (ws:\S+)$/
+
+/** The size of a cheap phone's screen in CSS pixels (project value). */
+export const PHONE_SIZE = { width: 360, height: 740 } as const
+
+interface Started {
+  readonly program: ChildProcess
+  readonly browser: Browser
+  readonly context: BrowserContext
+}
+
+/** Started by us rather than by playwright, so that it can be killed as a system kills it and keeps its profile. */
+const startBrowser = async (profile: string): Promise<Started> => {
+  const program = spawn(
+    findChromium(),
+    [
+      ...CHROMIUM_FLAGS,
+      '--headless=new',
+      '--remote-debugging-port=0',
+      `--user-data-dir=${profile}`,
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      `--window-size=${PHONE_SIZE.width},${PHONE_SIZE.height}`,
+    ],
+    // A group of its own, ended as one.
+    { detached: true, stdio: ['ignore', 'ignore', 'pipe'] },
+  )
+  const said: string[] = []
+  for await (const line of createInterface({ input: program.stderr })) {
+    said.push(line)
+    const endpoint = ANNOUNCED.exec(line)?.[1]
+    if (!endpoint) continue
+    program.stderr.resume()
+    const browser = await chromium.connectOverCDP(endpoint)
+    const [context] = browser.contexts()
+    if (!context) throw new Error('the browser has no profile open')
+    return { program, browser, context }
+  }
+  throw new Error(`the browser did not start:\n${said.join('\n')}`)
+}
+
+/**
+ * A phone in the field: a real browser with a profile that outlives it. Whatever goes wrong in its pages (errors, breaches
+ * of the content rules, requests beyond their own origin) is collected in `trouble`; tests expect it empty.
+ */
+export class Phone {
+  readonly #profile: string
+  readonly #foreign = new ForeignRequests()
+  readonly #trouble: string[] = []
+  #started: Started
+
+  private constructor(profile: string, started: Started) {
+    this.#profile = profile
+    this.#started = started
+  }
+
+  static async open(): Promise<Phone> {
+    const profile = await mkdtemp(join(tmpdir(), 'outspoke-phone-'))
+    const phone = new Phone(profile, await startBrowser(profile))
+    await phone.#watch()
+    return phone
+  }
+
+  get trouble(): readonly string[] {
+    return [...this.#trouble, ...this.#foreign.seen]
+  }
+
+  get context(): BrowserContext {
+    return this.#started.context
+  }
+
+  /** A new tab at `address`. */
+  async openTab(address: string): Promise<Page> {
+    const page = await this.context.newPage()
+    await page.setViewportSize(PHONE_SIZE)
+    await page.goto(address)
+    return page
+  }
+
+  /** The radio off, or on again: pages are told, and their requests fail. */
+  async setOffline(isOffline: boolean): Promise<void> {
+    await this.context.setOffline(isOffline)
+  }
+
+  /** Ends every process of the browser at once, as an empty battery does: nothing is told, nothing can be written. */
+  async kill(): Promise<void> {
+    const { program, browser } = this.#started
+    if (program.exitCode !== null || program.signalCode !== null) return
+    if (program.pid === undefined) throw new Error('the browser has no process')
+    const ended = once(program, 'exit')
+    const left = browser.isConnected() ? once(browser as unknown as NodeJS.EventEmitter, 'disconnected') : undefined
+    process.kill(-program.pid, 'SIGKILL')
+    await Promise.all([ended, left])
+  }
+
+  /** Starts again with the same profile, after `kill`. */
+  async start(): Promise<void> {
+    this.#started = await startBrowser(this.#profile)
+    await this.#watch()
+  }
+
+  /** Ends it and forgets its profile. */
+  async close(): Promise<void> {
+    await this.kill()
+    await rm(this.#profile, { recursive: true, force: true, maxRetries: 5 })
+  }
+
+  async #watch(): Promise<void> {
+    const { context } = this
+    await context.exposeBinding('outspokeBreach', (_, breach: string) => {
+      this.#trouble.push(`content rules: ${breach}`)
+    })
+    await context.addInitScript(() => {
+      document.addEventListener('securitypolicyviolation', event => {
+        const report: unknown = Reflect.get(globalThis, 'outspokeBreach')
+        if (typeof report === 'function')
+          report(`${event.violatedDirective} ${event.blockedURI} in ${event.documentURI}`)
+      })
+    })
+    context.on('weberror', error => this.#trouble.push(`page error: ${error.error().message}`))
+    context.on('request', request => {
+      const worker = request.serviceWorker()
+      const from = worker ? worker.url() : request.frame().url()
+      this.#foreign.note(from === '' ? 'about:blank' : from, request.url())
+    })
+  }
+}
