@@ -1,6 +1,7 @@
 import type { CaseView } from '../case/case-view.ts'
 import type { WeighedDifference } from '../case/differences.ts'
 import { FIELDS, type FieldName, type NamesOfKind } from '../case/fields.ts'
+import { hasOpenHandover } from '../case/stage.ts'
 import type { Hold } from '../fitting/reason.ts'
 import type { Recommendation } from '../fitting/recommend.ts'
 import type { BuildSheet } from '../preparation/build-sheet.ts'
@@ -66,10 +67,13 @@ const checkHolds = (checks: readonly CheckState[]): Hold[] => {
     .map(state => hold(`checks-${state}`, { checks: keys(state) }, 'common-practice'))
 }
 
-const targetHolds = (answer: TargetAnswer): Hold[] => {
+/** Somebody who has a chair, or needs none any more, is not waiting for a choice. */
+const waitsForChoice = (view: CaseView): boolean => !hasOpenHandover(view) && !view.values.exit
+
+const targetHolds = (answer: TargetAnswer, view: CaseView): Hold[] => {
   switch (answer.type) {
     case 'none':
-      return [hold('not-chosen', {}, 'who-2008')]
+      return waitsForChoice(view) ? [hold('not-chosen', {}, 'who-2008')] : []
     case 'not-in-catalogue':
       return [hold('chosen-not-in-catalogue', { chair: answer.chosen.chair }, 'team-policy')]
     case 'missing-measures':
@@ -136,7 +140,7 @@ export const holdsOf = ({ view, recommendation, target, build, checks }: HoldInp
     ...(aside.length > 0
       ? [hold('measure-again', { fields: aside.map(doubt => doubt.field).join(' ') }, 'project-value')]
       : []),
-    ...targetHolds(target),
+    ...targetHolds(target, view),
     ...(build && build.steps.length > 0
       ? [hold('build-not-finished', { steps: build.steps.map(step => step.key).join(' ') }, 'common-practice')]
       : []),

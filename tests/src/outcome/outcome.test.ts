@@ -161,6 +161,17 @@ describe('holds', () => {
     expect(keys(outcomeOf([MEASURED, SKILL, gone]))).toContain('chosen-not-in-catalogue')
   })
 
+  it('do not ask for a choice where a chair was handed over before, or the person has left', () => {
+    const waiting = [MEASURED, SKILL]
+    const given = said({ set: { handover: { handedOverOn: '2026-05-20' } } })
+    const left = said({ set: { exit: { on: '2026-11-20', why: 'moved' } } })
+    const returned = said({ set: { chairReturned: { on: '2026-10-01' } } })
+    expect(keys(outcomeOf(waiting))).toEqual(['not-chosen'])
+    expect(keys(outcomeOf([...waiting, given]))).toEqual([])
+    expect(keys(outcomeOf([...waiting, left]))).toEqual([])
+    expect(keys(outcomeOf([...waiting, given, returned]))).toEqual(['not-chosen'])
+  })
+
   it('wait for an implausible measure to be taken again', () => {
     const slip = said({ set: { hipWidthMm: mm(38) }, over: [MEASURED], kind: 'settle', why: 'typed' })
     const one = outcomeOf([MEASURED, SKILL, slip])
