@@ -99,7 +99,7 @@ export class Phone {
     if (program.exitCode !== null || program.signalCode !== null) return
     if (program.pid === undefined) throw new Error('the browser has no process')
     const ended = once(program, 'exit')
-    const left = browser.isConnected() ? once(browser as unknown as NodeJS.EventEmitter, 'disconnected') : undefined
+    const left = browser.isConnected() ? new Promise(settle => browser.once('disconnected', settle)) : undefined
     process.kill(-program.pid, 'SIGKILL')
     await Promise.all([ended, left])
   }
