@@ -40,6 +40,12 @@ const roomOf = (file: string): string => {
 const height = (room: string): number =>
   room === 'ground' ? -1 : SRC_ROOMS.indexOf(room as (typeof SRC_ROOMS)[number])
 const isPackage = (to: string): boolean => !to.endsWith('.ts') && !to.endsWith('.json')
+/** `lit/directives/map.js` is of `lit`, `@lit/context` of itself. */
+const packageOf = (to: string): string =>
+  to
+    .split('/')
+    .slice(0, to.startsWith('@') ? 2 : 1)
+    .join('/')
 
 describe('the arrows', () => {
   it('sees the files and their imports', () => {
@@ -61,12 +67,24 @@ describe('the arrows', () => {
     expect(wrong).toEqual([])
   })
 
-  it('nothing in src or sync imports components, and nothing shipped imports tests or demo', () => {
+  it('nothing in src or sync imports components, and nothing shipped imports tests', () => {
     const wrong = IMPORTS.filter(
-      ({ from, to }) =>
-        to.startsWith('tests/') ||
-        (to.startsWith('demo/') && from !== 'sync/desk/main.ts') ||
-        (to.startsWith('components/') && !from.startsWith('components/')),
+      ({ from, to }) => to.startsWith('tests/') || (to.startsWith('components/') && !from.startsWith('components/')),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('the practice trip is called for by the two places where a program begins', () => {
+    const wrong = IMPORTS.filter(
+      ({ from, to }) => to.startsWith('demo/') && from !== 'sync/desk/main.ts' && !from.startsWith('components/app/'),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('elements know the shapes of sync only: storage, keys and carriers are picked where the app begins', () => {
+    const wrong = IMPORTS.filter(
+      ({ from, to, typeOnly }) =>
+        from.startsWith('components/') && !from.startsWith('components/app/') && to.startsWith('sync/') && !typeOnly,
     )
     expect(wrong).toEqual([])
   })
@@ -81,9 +99,21 @@ describe('the arrows', () => {
     expect(wrong).toEqual([])
   })
 
-  it('packages are the ones chosen', () => {
-    const packages = new Set(IMPORTS.map(({ to }) => to).filter(to => isPackage(to) && !to.startsWith('node:')))
-    expect([...packages].filter(name => !['zod', 'yjs', 'papaparse'].includes(name))).toEqual([])
+  it.each([
+    ['src', ['zod']],
+    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb']],
+    ['components', ['lit', '@lit/context', 'qr']],
+  ])('the packages of %s are the ones chosen', (house, chosen) => {
+    const wrong = IMPORTS.filter(
+      ({ from, to }) =>
+        from.startsWith(`${house}/`) && isPackage(to) && !to.startsWith('node:') && !chosen.includes(packageOf(to)),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('y-indexeddb keeps the catalogue and nothing else', () => {
+    const importers = IMPORTS.filter(({ to }) => to === 'y-indexeddb').map(({ from }) => from)
+    expect(importers.filter(from => from !== 'sync/storage/catalogue-store.ts')).toEqual([])
   })
 
   it('has no cycle', () => {
@@ -132,6 +162,18 @@ describe('habits', () => {
       file => !tables.includes(file) && readFileSync(join(ROOT, file), 'utf8').split('\n').length > 400,
     )
     expect(long).toEqual([])
+  })
+
+  it('no element is longer than 250 lines', () => {
+    const long = COMPONENTS.filter(
+      file => !file.startsWith('components/text/') && readFileSync(join(ROOT, file), 'utf8').split('\n').length > 251,
+    )
+    expect(long).toEqual([])
+  })
+
+  it('no element carries style attributes: the content rules of the built app drop them', () => {
+    const wrong = COMPONENTS.filter(file => /\sstyle=["']/.test(readFileSync(join(ROOT, file), 'utf8')))
+    expect(wrong).toEqual([])
   })
 
   it('no room is called after nothing in particular', () => {
