@@ -53,7 +53,7 @@ export const build = async (trip: Trip, device: TripDevice, key: string): Promis
   const on = trip.calendar.today()
   for (const { key: step, against, needsSecondName } of steps)
     await state(trip, device, key, {
-      stepDone: { step, on, against, ...(needsSecondName ? { secondName: 'Sira Vell' } : {}) },
+      stepDone: { step, on, against, ...(needsSecondName ? { secondName: 'Sira Vellanke' } : {}) },
     })
   await state(trip, device, key, reading(trip, device, outcome, key))
   return steps
