@@ -7,9 +7,11 @@ import type { Policy } from './policy.ts'
 import { cushionRule } from './rules.ts'
 import type { ExcludedRow } from './search.ts'
 
+export const LEVERS = ['thinner-cushion', 'less-recline', 'tighter-back', 'anti-tip', 'other-model'] as const
+
 /** A change that would raise the rearward angle of the model that came nearest, and by how much. */
 export interface Lever {
-  readonly lever: 'thinner-cushion' | 'less-recline' | 'tighter-back' | 'anti-tip' | 'other-model'
+  readonly lever: (typeof LEVERS)[number]
   readonly chair: string
   readonly changes: string
   readonly gainDeg: number | null

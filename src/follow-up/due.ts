@@ -19,6 +19,32 @@ export const DUE_KINDS = [
   'cannot-issue',
 ] as const
 export type DueKind = (typeof DUE_KINDS)[number]
+
+/** Why something falls due when it does: each rule has its sentence in `components/text`. */
+export const DUE_RULES = [
+  'first-review',
+  'first-review-priority',
+  'review',
+  'review-priority',
+  'review-after-new-risk',
+  'open-sore',
+  'problem',
+  'unsafe-problem',
+  'left-unusable',
+  'found-wrong-at-review',
+  'technician-upkeep',
+  'tyre-down-to-least-pressure',
+  'cushion-review',
+  'cushion-life',
+  'outgrown-seat-depth',
+  'outgrown-seat-width',
+  'outgrown-footrest',
+  'temporary-chair',
+  'cannot-issue-wait',
+  'cannot-issue-refer',
+  'cannot-issue-temporary-chair',
+] as const
+export type DueRule = (typeof DUE_RULES)[number]
 export type DueState = 'later' | 'due' | 'overdue'
 
 export interface DateWindow {
@@ -68,7 +94,7 @@ export interface DueDraft {
   readonly leadDays?: number
   readonly overdueFrom?: CalendarDate
   readonly window?: DateWindow
-  readonly rule: string
+  readonly rule: DueRule
   readonly inputs: Readonly<Record<string, ReasonInput>>
   readonly source: SourceKey
   readonly sum?: string

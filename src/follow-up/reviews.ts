@@ -2,7 +2,7 @@ import { addDays, addMonths, type CalendarDate, daysBetween, earliest } from '..
 import type { Policy } from '../fitting/policy.ts'
 import type { SourceKey } from '../sources.ts'
 import type { Clock } from './clocks.ts'
-import { type DueDraft, SHORT_LEAD_DAYS } from './due.ts'
+import { type DueDraft, type DueRule, SHORT_LEAD_DAYS } from './due.ts'
 import type { Facts } from './facts.ts'
 import { type Birth, isChildOn, type Risk, type WeighingRisk, weighingOn } from './priority.ts'
 
@@ -21,7 +21,7 @@ export interface ReviewContext {
 
 interface Candidate {
   readonly date: CalendarDate
-  readonly rule: string
+  readonly rule: DueRule
   readonly source: SourceKey
   readonly inputs: DueDraft['inputs']
   readonly leadDays?: number

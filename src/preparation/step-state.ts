@@ -11,6 +11,7 @@ export interface StepTick {
   readonly secondName?: string | undefined
 }
 
+export const STEP_STATES = ['to-do', 'redo', 'second-name-missing', 'contradicted', 'done'] as const
 /**
  * - `to-do`: nobody did it.
  * - `redo`: it was done, for other settings.
@@ -18,7 +19,7 @@ export interface StepTick {
  * - `contradicted`: it was ticked for these settings, but the chair as read is different: look again.
  * - `done`: ticked for exactly these settings.
  */
-export type StepState = 'to-do' | 'redo' | 'second-name-missing' | 'contradicted' | 'done'
+export type StepState = (typeof STEP_STATES)[number]
 
 /** What to record with the tick of a step: the settings it was done for. What is done once is done for that chair. */
 export type Against = Readonly<Partial<Record<SettingKey, string>>>
