@@ -20,6 +20,10 @@ export default {
   // `development` makes Lit refuse class fields that shadow reactive properties.
   nodeResolve: { browser: true, exportConditions: ['browser', 'development'], dedupe: ['yjs', 'lit'] },
   plugins: [
+    {
+      name: 'vitest in the browser',
+      resolveImport: ({ source }) => (source === 'vitest' ? '/tests/support/vitest-in-browser.ts' : undefined),
+    },
     esbuildPlugin({
       ts: true,
       json: true,
