@@ -127,33 +127,37 @@ const play = async (deviceCount: number, steps: readonly Step[]) => {
 test('any order, delay, repetition and cut of updates over 3 to 5 devices ends with the same entries, views and outcomes, and nothing written is lost', async () => {
   let saves = 0
   await fc.assert(
-    fc.asyncProperty(fc.integer({ min: 3, max: 5 }), fc.array(step, { minLength: 12, maxLength: 40, size: 'max' }), async (count, steps) => {
-      const { devices, cases, written } = await play(count, steps)
-      saves += written.length
-      const [first, ...others] = devices
-      if (!first) throw new Error('no device')
-      const held = await heldBy(first.casebook)
-      for (const { caseId, id } of written) expect(held[caseId]).toContain(id)
-      const told = async ({ casebook }: TestDevice) => ({
-        views: await Promise.all(cases.map(caseId => casebook.view(caseId))),
-        outcomes: JSON.stringify(await Promise.all(cases.map(caseId => casebook.outcome(caseId, TODAY)))),
-        crew: casebook.crew(),
-        context: casebook.context(),
-      })
-      const expected = await told(first)
-      for (const other of others) {
-        expect(await heldBy(other.casebook)).toEqual(held)
-        expect(await told(other)).toEqual(expected)
-      }
-      const restarted = await first.restart()
-      expect(await heldBy(restarted.casebook)).toEqual(held)
-      expect(await told(restarted)).toEqual(expected)
-      // What was written by a device that nobody struck counts.
-      for (const { caseId, id, by } of written) {
-        const recorded = (await first.casebook.record(caseId)).find(({ counted }) => counted.id === id)
-        if (first.casebook.crew().members.get(by)?.struckBy === null) expect(recorded?.notCounting).toBeNull()
-      }
-    }),
+    fc.asyncProperty(
+      fc.integer({ min: 3, max: 5 }),
+      fc.array(step, { minLength: 12, maxLength: 40, size: 'max' }),
+      async (count, steps) => {
+        const { devices, cases, written } = await play(count, steps)
+        saves += written.length
+        const [first, ...others] = devices
+        if (!first) throw new Error('no device')
+        const held = await heldBy(first.casebook)
+        for (const { caseId, id } of written) expect(held[caseId]).toContain(id)
+        const told = async ({ casebook }: TestDevice) => ({
+          views: await Promise.all(cases.map(caseId => casebook.view(caseId))),
+          outcomes: JSON.stringify(await Promise.all(cases.map(caseId => casebook.outcome(caseId, TODAY)))),
+          crew: casebook.crew(),
+          context: casebook.context(),
+        })
+        const expected = await told(first)
+        for (const other of others) {
+          expect(await heldBy(other.casebook)).toEqual(held)
+          expect(await told(other)).toEqual(expected)
+        }
+        const restarted = await first.restart()
+        expect(await heldBy(restarted.casebook)).toEqual(held)
+        expect(await told(restarted)).toEqual(expected)
+        // What was written by a device that nobody struck counts.
+        for (const { caseId, id, by } of written) {
+          const recorded = (await first.casebook.record(caseId)).find(({ counted }) => counted.id === id)
+          if (first.casebook.crew().members.get(by)?.struckBy === null) expect(recorded?.notCounting).toBeNull()
+        }
+      },
+    ),
     runs(25),
   )
   expect(saves).toBeGreaterThan(100)
