@@ -104,6 +104,8 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   subscribe(listener: (change: CasebookChange) => void): () => void
   /** Derives anew what a new day or new rules make different. */
   refresh(): void
+  /** Takes in what another tab on the same store has written to a document. */
+  reread(document: DocumentKey): Promise<void>
   /** Comes when nothing waits to be derived. */
   settled(): Promise<void>
 }

@@ -219,6 +219,10 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     this.#record.deriving.addStale()
   }
 
+  reread(document: DocumentKey): Promise<void> {
+    return this.#record.enter(() => this.#record.reread(document))
+  }
+
   settled(): Promise<void> {
     return this.#record.deriving.settled()
   }

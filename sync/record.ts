@@ -193,6 +193,22 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     })
   }
 
+  /** Another tab on the same store has written: what it wrote takes effect here, as if it had come from a peer. */
+  async reread(key: DocumentKey): Promise<void> {
+    if (key === 'team') await this.keeper.read()
+    const document = await this.shelf.reread(key)
+    if (key === 'team') {
+      if (document) await this.#readTeam(document)
+    } else if (key === 'catalogue') await this.#readContext()
+    else if (document) this.deriving.add([key])
+    else {
+      this.deriving.forget(key)
+      this.#tell({ type: 'removed', caseId: key })
+      return
+    }
+    this.#tell({ type: 'entries', document: key })
+  }
+
   async renewSecret(): Promise<void> {
     const strikes = this.state.strikesBy(this.device, await this.shelf.open('team'))
     const stored = await this.keeper.renewFor(strikes)

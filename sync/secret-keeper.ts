@@ -44,6 +44,8 @@ export class SecretKeeper {
   }
 
   async keep(secret: CasebookSecret): Promise<Stored> {
+    // Another tab may have kept one meanwhile.
+    await this.read()
     const secrets = withSecret(this.#secrets, secret)
     const stored = await this.#storage.writeValue(SECRETS_VALUE, writeSecrets(secrets))
     if (stored.ok) this.#secrets = secrets

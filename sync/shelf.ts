@@ -95,6 +95,16 @@ export class Shelf {
     this.#loaded.delete(key)
   }
 
+  /** What is stored now, after another tab wrote: rows may have come, been merged or been removed. Undefined: nothing is. */
+  async reread(key: DocumentKey): Promise<CaseDocument | undefined> {
+    this.#loaded.delete(key)
+    const stored = await this.#storage.readRows(key)
+    if (stored.rows.length + stored.unreadable > 0)
+      return this.#takeOpened(key, stored, openDocument(stored.rows.map(row => row.bytes)))
+    this.#forget(key)
+    return undefined
+  }
+
   async storeDerived(derived: ReadonlyMap<DocumentKey, Derived>): Promise<Stored> {
     const written = new Map<DocumentKey, Uint8Array>()
     for (const [key, one] of derived) {
@@ -109,16 +119,22 @@ export class Shelf {
 
   /** Document, rows and summary, whole. */
   async remove(key: DocumentKey): Promise<Stored> {
+    this.#forget(key)
+    return this.#storage.remove(key)
+  }
+
+  #forget(key: DocumentKey): void {
     this.#loaded.delete(key)
     this.#summaries.delete(key)
     this.#hashes.delete(key)
     this.#unreadable.delete(key)
-    return this.#storage.remove(key)
   }
 
   #keep(summary: Summary): void {
     this.#summaries.set(summary.document, summary)
-    this.#hashes.set(summary.document, fromBase64Url(summary.hash))
+    // A catalogue that was lost is not "the same as nothing" to a peer who has none either.
+    if (summary.entryCount > 0) this.#hashes.set(summary.document, fromBase64Url(summary.hash))
+    else this.#hashes.delete(summary.document)
   }
 
   #use(key: DocumentKey, document: CaseDocument): void {

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { type CaseId, caseIdSchema } from '../../src/ids.ts'
 import type { CasebookStorage, StorageFailure } from '../../sync/storage/storage.ts'
-import { hashedId } from '../support/case-entries.ts'
 
 /** A store under test and what a test does to it from outside. */
 export interface StorageHarness {
@@ -14,7 +13,8 @@ export interface StorageHarness {
 }
 
 const FULL: StorageFailure = { type: 'storage-full', message: 'no room' }
-const [one, two] = ['one', 'two'].map(name => caseIdSchema.parse(hashedId(`case ${name}`))) as [CaseId, CaseId]
+const one: CaseId = caseIdSchema.parse('Case-one-of-this-testQ')
+const two: CaseId = caseIdSchema.parse('Case-two-of-this-testQ')
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text)
 const text = (value: Uint8Array | undefined): string | undefined => value && new TextDecoder().decode(value)
 const done = { ok: true, value: undefined }

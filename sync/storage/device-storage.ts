@@ -1,0 +1,132 @@
+import type { EntryId } from '../../src/ids.ts'
+import { CaseDocument } from '../case-document.ts'
+import type { DocumentKey } from '../exchange/replica.ts'
+import { entryIdOf, readSigned, type SignedEntry, textOf } from '../signed-entry.ts'
+import type { CatalogueStore } from './catalogue-store.ts'
+import type { CasebookStorage, Stored, StoredRows } from './storage.ts'
+
+const NOTHING: StoredRows = { rows: [], unreadable: 0 }
+/** y-indexeddb names no rows: the catalogue is handed out as one. */
+const ONLY_ROW_KEY = 0
+
+/** What lies in the sealed store under `catalogue`: ids of entries that this device took in. */
+const writeIds = (ids: readonly EntryId[]): Uint8Array => new TextEncoder().encode(`catalogue\n${ids.join('\n')}`)
+const readIds = (bytes: Uint8Array): readonly string[] | undefined => {
+  const [head, ...ids] = new TextDecoder().decode(bytes).split('\n')
+  return head === 'catalogue' ? ids : undefined
+}
+
+/**
+ * All a device keeps of a casebook: the catalogue document in y-indexeddb, everything else in sealed rows.
+ *
+ * The catalogue lies on the disk in clear, and its policy decides how chairs are set: nobody may change it there. So
+ * the id of each of its entries, which is the hash of its text, is sealed before the entry is stored, and an entry whose
+ * id was never sealed, or whose text is another, is put out of the store.
+ */
+export class DeviceStorage implements CasebookStorage {
+  readonly #sealed: CasebookStorage
+  readonly #catalogue: CatalogueStore
+  #foreignEntries = 0
+
+  constructor(sealed: CasebookStorage, catalogue: CatalogueStore) {
+    this.#sealed = sealed
+    this.#catalogue = catalogue
+  }
+
+  /** How many catalogue entries were put out because this device never took them in. */
+  get foreignEntries(): number {
+    return this.#foreignEntries
+  }
+
+  async append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored> {
+    if (document !== 'catalogue') return this.#sealed.append(document, rows, summary)
+    const ids = await this.#idsBroughtBy(rows)
+    const sealed = await this.#sealed.append(document, [writeIds(ids)], summary)
+    return sealed.ok ? this.#catalogue.keep(rows) : sealed
+  }
+
+  readRows(document: DocumentKey): Promise<StoredRows> {
+    return document === 'catalogue' ? this.#readCatalogue() : this.#sealed.readRows(document)
+  }
+
+  async compact(
+    document: DocumentKey,
+    merged: Uint8Array,
+    keysRead: readonly number[],
+    summary: Uint8Array,
+  ): Promise<Stored> {
+    if (document !== 'catalogue') return this.#sealed.compact(document, merged, keysRead, summary)
+    const { rows } = await this.#sealed.readRows(document)
+    const ids = rows.flatMap(row => readIds(row.bytes) ?? [])
+    const keys = rows.map(row => row.key)
+    const stored = await this.#sealed.compact(document, writeIds([...new Set(ids)] as EntryId[]), keys, summary)
+    if (stored.ok) await this.#catalogue.merge()
+    return stored
+  }
+
+  readSummaries(): Promise<readonly Uint8Array[]> {
+    return this.#sealed.readSummaries()
+  }
+
+  async readWithoutSummary(): Promise<readonly StoredRows[]> {
+    const found = await this.#sealed.readWithoutSummary()
+    const isCatalogue = ({ rows }: StoredRows): boolean => rows.some(row => readIds(row.bytes) !== undefined)
+    return Promise.all(found.map(stored => (isCatalogue(stored) ? this.#readCatalogue() : stored)))
+  }
+
+  writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored> {
+    return this.#sealed.writeSummaries(summaries)
+  }
+
+  async remove(document: DocumentKey): Promise<Stored> {
+    const removed = await this.#sealed.remove(document)
+    return removed.ok && document === 'catalogue' ? this.#catalogue.replace(null) : removed
+  }
+
+  readValue(name: string): Promise<Uint8Array | undefined> {
+    return this.#sealed.readValue(name)
+  }
+
+  writeValue(name: string, bytes: Uint8Array): Promise<Stored> {
+    return this.#sealed.writeValue(name, bytes)
+  }
+
+  async #idsBroughtBy(rows: readonly Uint8Array[]): Promise<readonly EntryId[]> {
+    const scratch = new CaseDocument()
+    scratch.apply((await this.#catalogue.read()).snapshot(), [])
+    const before = new Set(scratch.entryIds())
+    for (const row of rows) scratch.apply(row.slice(), [])
+    return scratch.entryIds().filter(id => !before.has(id))
+  }
+
+  async #readCatalogue(): Promise<StoredRows> {
+    // Entries first, their ids after: what another tab is storing right now has its id sealed by then.
+    const document = await this.#catalogue.read()
+    const { rows } = await this.#sealed.readRows('catalogue')
+    const sealedIds = new Set(rows.flatMap(row => readIds(row.bytes) ?? []))
+    const foreign = new Set(document.entryIds().filter(id => !isOwn(document, id, sealedIds)))
+    if (foreign.size === 0) return rowsOf(document)
+
+    this.#foreignEntries += foreign.size
+    const cleaned = new CaseDocument()
+    cleaned.put(entriesOf(document).filter(({ id }) => !foreign.has(id)))
+    await this.#catalogue.replace(cleaned)
+    return rowsOf(cleaned)
+  }
+}
+
+const rowsOf = (document: CaseDocument): StoredRows =>
+  document.entryCount === 0 ? NOTHING : { rows: [{ key: ONLY_ROW_KEY, bytes: document.snapshot() }], unreadable: 0 }
+
+const isOwn = (document: CaseDocument, id: EntryId, sealedIds: ReadonlySet<string>): boolean => {
+  const signed = document.signed(id)
+  return signed !== undefined && sealedIds.has(id) && entryIdOf(textOf(signed)) === id
+}
+
+const entriesOf = (document: CaseDocument): readonly SignedEntry[] =>
+  document.entryIds().flatMap(id => {
+    const signed = document.signed(id)
+    if (!signed) return []
+    const read = readSigned(id, signed)
+    return read.ok ? [{ id, signed, counted: read.value }] : []
+  })

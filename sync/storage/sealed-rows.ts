@@ -1,0 +1,166 @@
+import type { DocumentKey } from '../exchange/replica.ts'
+import type { DataKeys } from '../trust/data-keys.ts'
+import type { Database } from './database.ts'
+import type { CasebookStorage, Stored, StoredRow, StoredRows } from './storage.ts'
+
+/** As it lies on the disk. `c` is the keyed hash of the document's id; `sealed` is iv and sealed bytes. */
+interface SealedRow {
+  readonly c: string
+  readonly sealed: Uint8Array
+}
+
+const isSealedRow = (row: unknown): row is SealedRow =>
+  typeof row === 'object' && row !== null && 'sealed' in row && row.sealed instanceof Uint8Array
+
+/**
+ * A store of casebooks on the disk of this device, every byte of it sealed, in one IndexedDB database. Sealing comes first,
+ * because a transaction ends while one waits; then everything of one save goes into one strict transaction. Two tabs may
+ * write and merge rows of the same document: what is deleted is exactly what was read, so neither loses anything.
+ */
+export class SealedRows implements CasebookStorage {
+  readonly #database: Database
+  readonly #keys: DataKeys
+
+  constructor(database: Database, keys: DataKeys) {
+    this.#database = database
+    this.#keys = keys
+  }
+
+  async append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored> {
+    const c = await this.#nameOf(document)
+    const sealed = await Promise.all(rows.map(row => this.#keys.seal('row', c, row)))
+    const sealedSummary = await this.#keys.seal('summary', c, summary)
+    return this.#database.write(['rows', 'summaries'], transaction => {
+      for (const row of sealed) transaction.objectStore('rows').add({ c, sealed: row } satisfies SealedRow)
+      transaction.objectStore('summaries').put(sealedSummary, c)
+    })
+  }
+
+  async readRows(document: DocumentKey): Promise<StoredRows> {
+    return this.#rowsNamed(await this.#nameOf(document))
+  }
+
+  async compact(
+    document: DocumentKey,
+    merged: Uint8Array,
+    keysRead: readonly number[],
+    summary: Uint8Array,
+  ): Promise<Stored> {
+    const c = await this.#nameOf(document)
+    const sealed = await this.#keys.seal('row', c, merged)
+    const sealedSummary = await this.#keys.seal('summary', c, summary)
+    return this.#database.write(['rows', 'summaries'], transaction => {
+      const rows = transaction.objectStore('rows')
+      rows.add({ c, sealed } satisfies SealedRow)
+      for (const key of keysRead) rows.delete(key)
+      transaction.objectStore('summaries').put(sealedSummary, c)
+    })
+  }
+
+  async readSummaries(): Promise<readonly Uint8Array[]> {
+    return [...(await this.#openSummaries()).values()]
+  }
+
+  async readWithoutSummary(): Promise<readonly StoredRows[]> {
+    const known = await this.#openSummaries()
+    const named = await this.#namesOfRows()
+    return Promise.all([...named].filter(c => !known.has(c)).map(c => this.#rowsNamed(c)))
+  }
+
+  async writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored> {
+    const sealed = await Promise.all(
+      [...summaries].map(async ([document, summary]) => {
+        const c = await this.#nameOf(document)
+        return { c, summary: await this.#keys.seal('summary', c, summary) }
+      }),
+    )
+    return this.#database.write(['summaries'], transaction => {
+      for (const { c, summary } of sealed) transaction.objectStore('summaries').put(summary, c)
+    })
+  }
+
+  /** Sealed bytes may stay in the browser's own files for a while: removed, not destroyed. */
+  async remove(document: DocumentKey): Promise<Stored> {
+    const c = await this.#nameOf(document)
+    return this.#database.write(['rows', 'summaries'], transaction => {
+      const rows = transaction.objectStore('rows')
+      const found = rows.index('c').getAllKeys(c)
+      found.onsuccess = () => {
+        for (const key of found.result) rows.delete(key)
+      }
+      transaction.objectStore('summaries').delete(c)
+    })
+  }
+
+  async readValue(name: string): Promise<Uint8Array | undefined> {
+    const c = await this.#keys.nameOf('value', name)
+    const sealed: unknown = await this.#database.read(['values'], transaction => {
+      const found = transaction.objectStore('values').get(c)
+      return () => found.result
+    })
+    return sealed instanceof Uint8Array ? this.#keys.open('value', c, sealed) : undefined
+  }
+
+  async writeValue(name: string, bytes: Uint8Array): Promise<Stored> {
+    const c = await this.#keys.nameOf('value', name)
+    const sealed = await this.#keys.seal('value', c, bytes)
+    return this.#database.write(['values'], transaction => {
+      transaction.objectStore('values').put(sealed, c)
+    })
+  }
+
+  #nameOf(document: DocumentKey): Promise<string> {
+    return this.#keys.nameOf('document', document)
+  }
+
+  /** In the order of writing; one that does not open is counted and left where it is. */
+  async #rowsNamed(c: string): Promise<StoredRows> {
+    const stored = await this.#database.read(['rows'], transaction => {
+      const index = transaction.objectStore('rows').index('c')
+      const keys = index.getAllKeys(c)
+      const rows = index.getAll(c)
+      return () => keys.result.map((key, position): [IDBValidKey, unknown] => [key, rows.result[position]])
+    })
+    const opened = await Promise.all(
+      stored.map(async ([key, row]): Promise<StoredRow | undefined> => {
+        if (typeof key !== 'number' || !isSealedRow(row)) return undefined
+        const bytes = await this.#keys.open('row', c, row.sealed)
+        return bytes && { key, bytes }
+      }),
+    )
+    const rows = opened.filter(row => row !== undefined)
+    return { rows, unreadable: opened.length - rows.length }
+  }
+
+  async #openSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
+    const stored = await this.#database.read(['summaries'], transaction => {
+      const store = transaction.objectStore('summaries')
+      const names = store.getAllKeys()
+      const summaries = store.getAll()
+      return () => names.result.map((name, position): [IDBValidKey, unknown] => [name, summaries.result[position]])
+    })
+    const opened = new Map<string, Uint8Array>()
+    await Promise.all(
+      stored.map(async ([c, sealed]) => {
+        if (typeof c !== 'string' || !(sealed instanceof Uint8Array)) return
+        const summary = await this.#keys.open('summary', c, sealed)
+        if (summary) opened.set(c, summary)
+      }),
+    )
+    return opened
+  }
+
+  #namesOfRows(): Promise<ReadonlySet<string>> {
+    return this.#database.read(['rows'], transaction => {
+      const names = new Set<string>()
+      const walk = transaction.objectStore('rows').index('c').openKeyCursor(null, 'nextunique')
+      walk.onsuccess = () => {
+        const cursor = walk.result
+        if (!cursor) return
+        if (typeof cursor.key === 'string') names.add(cursor.key)
+        cursor.continue()
+      }
+      return () => names
+    })
+  }
+}
