@@ -171,7 +171,7 @@ describe('habits', () => {
     expect(long).toEqual([])
   })
 
-  it('no element carries style attributes: the content rules of the built app drop them', () => {
+  it('no element carries style attributes: the content rules of the built app forbid them', () => {
     const wrong = COMPONENTS.filter(file => /\sstyle=["']/.test(readFileSync(join(ROOT, file), 'utf8')))
     expect(wrong).toEqual([])
   })
