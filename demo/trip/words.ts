@@ -28,6 +28,7 @@ const REFERRED: { readonly [To in Referral]: string } = {
 /** Holds of the crew's own work; a risk and its referral are plain words already. */
 const HOLDS: Readonly<Record<string, string>> = {
   'not-chosen': 'no chair chosen yet',
+  'no-chair-serves': 'no chair of the catalogue serves',
   'measure-again': 'a reading to be taken again',
   difference: 'a difference that matters',
   'build-not-finished': 'work on the build sheet',

@@ -2,7 +2,7 @@ import type { CaseView } from '../case/case-view.ts'
 import type { WeighedDifference } from '../case/differences.ts'
 import { FIELDS, type FieldName, type NamesOfKind } from '../case/fields.ts'
 import { hasOpenHandover } from '../case/stage.ts'
-import type { Hold } from '../fitting/reason.ts'
+import type { Hold, HoldKey } from '../fitting/reason.ts'
 import type { Recommendation } from '../fitting/recommend.ts'
 import type { BuildSheet } from '../preparation/build-sheet.ts'
 import type { CheckState } from '../preparation/checks.ts'
@@ -10,13 +10,13 @@ import type { Reason, ReasonInput } from '../reason.ts'
 import type { SourceKey } from '../sources.ts'
 import type { TargetAnswer } from './target.ts'
 
-const hold = (key: string, inputs: Record<string, ReasonInput>, source: SourceKey, refer?: Hold['refer']): Hold => {
+const hold = (key: HoldKey, inputs: Record<string, ReasonInput>, source: SourceKey, refer?: Hold['refer']): Hold => {
   const reason: Reason = { rule: key, inputs, source }
   return refer ? { key, reason, refer } : { key, reason }
 }
 
 /** Red flags are held and referred; the others hold until a person settles them with what was seen or done (B6). */
-const RISK_HOLDS: readonly (readonly [NamesOfKind<'risk'>, Hold['refer']?])[] = [
+const RISK_HOLDS = [
   ['newWeakness', 'health'],
   ['breathingTrouble', 'health'],
   ['swallowingTrouble', 'health'],
@@ -26,14 +26,18 @@ const RISK_HOLDS: readonly (readonly [NamesOfKind<'risk'>, Hold['refer']?])[] = 
   ['seizures'],
   ['pregnancy'],
   ['weightChanging'],
-]
+] as const satisfies readonly (readonly [NamesOfKind<'risk'>, Hold['refer']?])[]
 
 const riskHolds = ({ values }: CaseView): Hold[] =>
   RISK_HOLDS.filter(([risk]) => values[risk] === true).map(([risk, refer]) =>
     hold(`risk-${kebab(risk)}`, { risk }, 'common-practice', refer),
   )
 
-const kebab = (name: string): string => name.replace(/[A-Z]/g, letter => `-${letter.toLowerCase()}`)
+type Kebab<Name extends string> = Name extends `${infer First}${infer Rest}`
+  ? `${First extends Lowercase<First> ? First : `-${Lowercase<First>}`}${Kebab<Rest>}`
+  : ''
+const kebab = <Name extends string>(name: Name): Kebab<Name> =>
+  name.replace(/[A-Z]/g, letter => `-${letter.toLowerCase()}`) as Kebab<Name>
 
 /** What the fitting with the person showed: each in the order size, posture, pressure, moving. */
 const fittingHolds = ({ values }: CaseView): Hold[] => {
@@ -70,10 +74,17 @@ const checkHolds = (checks: readonly CheckState[]): Hold[] => {
 /** Somebody who has a chair, or needs none any more, is not waiting for a choice. */
 const waitsForChoice = (view: CaseView): boolean => !hasOpenHandover(view) && !view.values.exit
 
-const targetHolds = (answer: TargetAnswer, view: CaseView): Hold[] => {
+/** Nothing in the catalogue serves: named by the rule that excludes most, since the whole list stands in the recommendation. */
+const noChairServes = ({ options, excluded, considered }: Recommendation): Hold | undefined => {
+  if (options.length > 0 || considered.setUps === 0) return undefined
+  const most = excluded.reduce((best, row) => (row.setUps > best.setUps ? row : best))
+  return hold('no-chair-serves', { mostOften: most.rule, chair: most.chair, shortBy: most.shortBy }, 'team-policy')
+}
+
+const targetHolds = (answer: TargetAnswer, view: CaseView, recommendation: Recommendation): Hold[] => {
   switch (answer.type) {
     case 'none':
-      return waitsForChoice(view) ? [hold('not-chosen', {}, 'who-2008')] : []
+      return waitsForChoice(view) ? [noChairServes(recommendation) ?? hold('not-chosen', {}, 'who-2008')] : []
     case 'not-in-catalogue':
       return [hold('chosen-not-in-catalogue', { chair: answer.chosen.chair }, 'team-policy')]
     case 'missing-measures':
@@ -134,13 +145,19 @@ export const holdsOf = ({ view, recommendation, target, build, checks }: HoldInp
     ...recommendation.holds,
     ...riskHolds(view),
     ...(waits
-      ? [hold(`cannot-issue-${waits.what}`, { why: waits.why, until: waits.until ?? null }, 'team-policy')]
+      ? [
+          hold(
+            waits.what === 'refer' ? 'cannot-issue-refer' : 'cannot-issue-wait',
+            { why: waits.why, until: waits.until ?? null },
+            'team-policy',
+          ),
+        ]
       : []),
     ...newerHolds(view),
     ...(aside.length > 0
       ? [hold('measure-again', { fields: aside.map(doubt => doubt.field).join(' ') }, 'project-value')]
       : []),
-    ...targetHolds(target, view),
+    ...targetHolds(target, view, recommendation),
     ...(build && build.steps.length > 0
       ? [hold('build-not-finished', { steps: build.steps.map(step => step.key).join(' ') }, 'common-practice')]
       : []),
