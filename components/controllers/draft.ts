@@ -4,10 +4,12 @@ import { type FieldName, type FieldValue, fieldOf, isFieldName } from '../../src
 import type { CaseId, EntryId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
 
-interface Edit {
+export interface Edit {
   readonly value: unknown
-  /** The standing entries that were on screen when the person began to change the field (B4). */
-  readonly seen: readonly EntryId[]
+  /** The standing entries that the save ends: those on screen when the person began to change the field (B4), or none. */
+  readonly over: readonly EntryId[]
+  /** What stood when the person began, so that what came in meanwhile can be shown beside it. */
+  readonly stood: readonly EntryId[]
 }
 
 export type DraftResult =
@@ -34,14 +36,25 @@ export class Draft {
     return this.#edits.get(field)?.value as FieldValue<Name> | undefined
   }
 
-  set<Name extends FieldName>(field: Name, value: FieldValue<Name>, view: CaseView): void {
-    const known = this.#edits.get(field)
-    this.#edits.set(field, { value, seen: known?.seen ?? seenOf(field, view) })
+  edit(field: FieldName): Edit | undefined {
+    return this.#edits.get(field)
   }
 
-  /** A reading taken again stands beside the others: it overrides none (B4). */
-  setRepeat<Name extends FieldName>(field: Name, value: FieldValue<Name>): void {
-    this.#edits.set(field, { value, seen: [] })
+  /** Names of the fields that were touched, in the order of touching. */
+  get fields(): readonly FieldName[] {
+    return [...this.#edits.keys()]
+  }
+
+  set<Name extends FieldName>(field: Name, value: FieldValue<Name>, view: CaseView): void {
+    const stood = this.#edits.get(field)?.stood ?? idsOf(field, view)
+    // Events stand each for itself: a new one ends none.
+    this.#edits.set(field, { value, stood, over: fieldOf(field).kind === 'event' ? [] : stood })
+  }
+
+  /** A reading taken again stands beside the others: it ends none (B4). */
+  setRepeat<Name extends FieldName>(field: Name, value: FieldValue<Name>, view: CaseView): void {
+    const stood = this.#edits.get(field)?.stood ?? idsOf(field, view)
+    this.#edits.set(field, { value, stood, over: [] })
   }
 
   drop(field: FieldName): void {
@@ -53,20 +66,20 @@ export class Draft {
   }
 
   /**
-   * Writes one entry for each set of entries seen; fields stay in the draft until the store has committed theirs. `kind`
+   * Writes one entry for each set of entries ended; fields stay in the draft until the store has committed theirs. `kind`
    * settle or retest with `why` where a risk is lowered, a check turned or a difference ended.
    */
   async save(casebook: AppCasebook, caseId: CaseId, kind: EntryKind = 'save', why?: string): Promise<DraftResult> {
-    const groups = new Map<string, { seen: readonly EntryId[]; edits: (readonly [FieldName, Edit])[] }>()
+    const groups = new Map<string, { over: readonly EntryId[]; edits: (readonly [FieldName, Edit])[] }>()
     for (const [field, edit] of this.#edits) {
-      const key = edit.seen.join(' ')
-      const group = groups.get(key) ?? { seen: edit.seen, edits: [] }
+      const key = edit.over.join(' ')
+      const group = groups.get(key) ?? { over: edit.over, edits: [] }
       group.edits.push([field, edit])
       groups.set(key, group)
     }
-    for (const { seen, edits } of groups.values()) {
+    for (const { over, edits } of groups.values()) {
       const set = Object.fromEntries(edits.map(([field, { value }]) => [field, value]))
-      const saved = await casebook.save(caseId, { kind, set, over: seen, ...(why ? { why } : {}) })
+      const saved = await casebook.save(caseId, { kind, set, over, ...(why ? { why } : {}) })
       if (!saved.ok) {
         const { message, where } = saved.failure
         return { ok: false, message, field: where !== undefined && isFieldName(where) ? where : null }
@@ -78,6 +91,4 @@ export class Draft {
   }
 }
 
-/** Events stand each for itself: a new one overrides none. */
-const seenOf = (field: FieldName, view: CaseView): readonly EntryId[] =>
-  fieldOf(field).kind === 'event' ? [] : (view.heads[field] ?? []).map(head => head.id)
+const idsOf = (field: FieldName, view: CaseView): readonly EntryId[] => (view.heads[field] ?? []).map(head => head.id)

@@ -24,11 +24,14 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>>
 export class Speech {
   readonly language: Language
   readonly direction: 'ltr' | 'rtl'
+  /** Whose dates, numbers and lists: English ones with the day first and a clock of 24 hours, as crews write them. */
+  readonly locale: string
   readonly #wording: Wording
   readonly #plurals: Intl.PluralRules
 
   constructor(language: Language, wording: Wording) {
     this.language = language
+    this.locale = language === 'en' ? 'en-GB' : language
     this.direction = language === 'ar' ? 'rtl' : 'ltr'
     this.#wording = wording
     this.#plurals = new Intl.PluralRules(language)
@@ -51,20 +54,47 @@ export class Speech {
   }
 
   number(value: number, decimals = 1): string {
-    return new Intl.NumberFormat(this.language, { maximumFractionDigits: decimals }).format(value)
+    return new Intl.NumberFormat(this.locale, { maximumFractionDigits: decimals }).format(value)
   }
 
   /** A civil date in full: 25 November 2026. */
   date(date: CalendarDate, form: 'full' | 'short' = 'full'): string {
     const month = form === 'full' ? 'long' : 'short'
     const [year = 0, monthNumber = 1, day = 1] = date.split('-').map(Number)
-    return new Intl.DateTimeFormat(this.language, { day: 'numeric', month, year: 'numeric', timeZone: 'UTC' }).format(
+    return new Intl.DateTimeFormat(this.locale, { day: 'numeric', month, year: 'numeric', timeZone: 'UTC' }).format(
       Date.UTC(year, monthNumber - 1, day),
     )
   }
 
+  /** A moment as a device claims it, in this device's zone: 25 Nov, 10:42. */
+  moment(at: number): string {
+    return new Intl.DateTimeFormat(this.locale, {
+      day: 'numeric',
+      month: 'short',
+      hour: '2-digit',
+      minute: '2-digit',
+    }).format(at)
+  }
+
   list(items: readonly string[]): string {
-    return new Intl.ListFormat(this.language, { type: 'conjunction' }).format(items)
+    return new Intl.ListFormat(this.locale, { type: 'conjunction' }).format(items)
+  }
+
+  /** One or another: 379 or 387. */
+  either(items: readonly string[]): string {
+    return new Intl.ListFormat(this.locale, { type: 'disjunction' }).format(items)
+  }
+
+  /** A day within a sentence, without the year: 25 Nov. With it where it is another year than `thisYear`. */
+  day(date: CalendarDate, thisYear?: CalendarDate): string {
+    const [year = 0, month = 1, day = 1] = date.split('-').map(Number)
+    const withYear = thisYear !== undefined && !thisYear.startsWith(`${year}-`)
+    return new Intl.DateTimeFormat(this.locale, {
+      day: 'numeric',
+      month: 'short',
+      ...(withYear ? { year: 'numeric' } : {}),
+      timeZone: 'UTC',
+    }).format(Date.UTC(year, month - 1, day))
   }
 }
 

@@ -1,0 +1,31 @@
+import { html } from 'lit'
+import type { NamesOfKind } from '../../../src/case/fields.ts'
+import { atStart, fieldLabel, optionLabel, sayValue } from '../../text/say-value.ts'
+import { t } from '../../text/text.ts'
+import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
+import { RISKS } from './assessment-groups.ts'
+
+/** Risks that are so, in words. */
+const risksIn = ({ view }: CaseFacts): readonly NamesOfKind<'risk'>[] =>
+  RISKS.filter(risk => view.values[risk] === true)
+
+const sentenceOf = (facts: CaseFacts): string => {
+  const { posture, trunkNeed, propulsion, ground } = facts.view.values
+  const sitting = [
+    posture === undefined ? undefined : optionLabel('posture', posture),
+    trunkNeed === undefined ? undefined : optionLabel('trunkNeed', trunkNeed).toLowerCase(),
+    propulsion === undefined ? undefined : t('frame.movesBy', { how: sayValue('propulsion', propulsion) }),
+    ground === undefined ? undefined : t('frame.onGround', { ground: optionLabel('ground', ground).toLowerCase() }),
+  ].filter(part => part !== undefined)
+  const risks = risksIn(facts).map(risk => fieldLabel(risk).toLowerCase())
+  const sentences = [sitting, risks].filter(parts => parts.length > 0).map(parts => `${atStart(parts.join(', '))}.`)
+  return sentences.length === 0 ? t('frame.notAssessed') : sentences.join(' ')
+}
+
+export const assessmentSection: CaseSection = {
+  key: 'assessment',
+  title: 'frame.assessment',
+  result: facts => ({ text: sentenceOf(facts), left: leftIn(facts, 'assessment') }),
+  load: () => import('./spoke-assessment.ts'),
+  render: ({ view, outcome }) => html`<spoke-assessment .view=${view} .outcome=${outcome}></spoke-assessment>`,
+}

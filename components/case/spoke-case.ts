@@ -1,0 +1,225 @@
+import { ContextConsumer } from '@lit/context'
+import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { ageOn, completedMonths } from '../../src/calendar-date.ts'
+import type { CaseId } from '../../src/ids.ts'
+import { appContext } from '../app/context.ts'
+import { goTo } from '../app/routes.ts'
+import { CaseController } from '../controllers/case-controller.ts'
+import { unsavedCount } from '../controllers/form-controller.ts'
+import { SpeechController } from '../controllers/speech-controller.ts'
+import { WidthController } from '../controllers/width-controller.ts'
+import { base } from '../styles/tokens.ts'
+import { t } from '../text/text.ts'
+import type { CaseFacts, CaseSection } from './case-section.ts'
+import { caseStyles } from './case-styles.ts'
+import { nextThing } from './next-thing.ts'
+import { isInTheWay, sayHold, sectionOfHold } from './say-hold.ts'
+import { CASE_SECTIONS, caseSection } from './section-registry.ts'
+
+/** From this width on the open part stands beside the others. */
+const SPLIT_PX = 896
+
+/**
+ * One case: who it is, what stands in the way, the one next thing, then its parts as quiet rows that say their result.
+ * One part is open at a time, in any order; which one stands in the address.
+ */
+export class SpokeCase extends LitElement {
+  static override styles = [base, caseStyles]
+  static override properties = {
+    caseId: { attribute: false },
+    section: { attribute: false },
+    loadFailure: { state: true },
+  }
+  declare caseId: CaseId | undefined
+  /** Key of the open part; null when all are closed. */
+  declare section: string | null
+  declare loadFailure: string | null
+
+  readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
+  readonly #case = new CaseController(this)
+  readonly #width = new WidthController(this, SPLIT_PX)
+  readonly #loading = new Map<string, 'coming' | 'there'>()
+
+  constructor() {
+    super()
+    this.section = null
+    this.loadFailure = null
+    new SpeechController(this)
+  }
+
+  override willUpdate(changed: PropertyValues<this>): void {
+    this.#case.show(this.#app.value, this.caseId)
+    const section = this.section === null ? undefined : caseSection(this.section)
+    if (section && (changed.has('section') || !this.#loading.has(section.key))) void this.#load(section)
+  }
+
+  async #load(section: CaseSection): Promise<void> {
+    if (this.#loading.has(section.key)) return
+    this.#loading.set(section.key, 'coming')
+    this.loadFailure = null
+    try {
+      await section.load()
+      this.#loading.set(section.key, 'there')
+    } catch (error) {
+      this.#loading.delete(section.key)
+      this.loadFailure = error instanceof Error ? error.message : String(error)
+    }
+    this.requestUpdate()
+  }
+
+  #open(section: string | null): void {
+    if (!this.caseId) return
+    this.section = section
+    goTo({ page: 'case', caseId: this.caseId, section })
+  }
+
+  async #goToSection(section: string): Promise<void> {
+    this.#open(section)
+    await this.updateComplete
+    const place = this.renderRoot.querySelector<HTMLElement>('.inside')
+    place?.focus({ preventScroll: true })
+    place?.scrollIntoView({ block: 'start' })
+  }
+
+  override render(): TemplateResult {
+    const { state } = this.#case
+    switch (state.status) {
+      case 'nothing':
+        return html`<p class="state">${t('frame.nothing')}</p>`
+      case 'loading':
+        return html`<p class="state quiet" aria-busy="true">${t('app.loading')}</p>`
+      case 'failed':
+        return html`<p class="state error" role="alert">${t('app.failed', { reason: state.reason })}</p>`
+      case 'there':
+        return this.#renderCase(state)
+    }
+  }
+
+  #renderCase(facts: CaseFacts): TemplateResult {
+    const open = CASE_SECTIONS.find(one => one.key === this.section && (one.isShown?.(facts) ?? true))
+    const beside = this.#width.isWide && open !== undefined
+    return html`<div class="page ${beside ? 'split' : ''}">
+      <div>
+        ${this.#renderWho(facts)} ${this.#renderWaits(facts)} ${this.#renderNext(facts)}
+        <section class="rows" aria-label=${t('frame.sections')}>
+          ${CASE_SECTIONS.filter(one => one.isShown?.(facts) ?? true).map(one =>
+            this.#renderRow(one, facts, one === open, beside),
+          )}
+        </section>
+      </div>
+      ${beside && open ? this.#renderInside(open, facts, true) : nothing}
+    </div>`
+  }
+
+  #renderWho({ view, outcome }: CaseFacts): TemplateResult {
+    const { dateOfBirth, birthYear, place, personName } = view.values
+    const years = dateOfBirth && dateOfBirth <= outcome.today ? ageOn(dateOfBirth, outcome.today) : undefined
+    const age =
+      years === undefined
+        ? birthYear === undefined
+          ? undefined
+          : t('frame.bornAbout', { year: String(birthYear) })
+        : years < 2 && dateOfBirth
+          ? t('frame.months', { count: completedMonths(dateOfBirth, outcome.today) })
+          : t('frame.years', { count: years })
+    const { target } = outcome
+    const model = this.#app.value?.casebook.context().catalogue.models.find(one => one.key === target?.setUp.chair)
+    const depth = model?.seatDepths.find(one => one.key === target?.setUp.seatDepth)?.valueMm
+    const chair =
+      target && model
+        ? t('frame.chosenChair', { chair: model.title, width: target.setUp.seatWidthMm, depth: depth ?? '' })
+        : undefined
+    return html`<header>
+      <h1>${personName ?? t('frame.noName')}</h1>
+      <p>${[age, place, chair].filter(part => part !== undefined).join(' · ')}</p>
+    </header>`
+  }
+
+  #renderWaits({ outcome }: CaseFacts): TemplateResult | typeof nothing {
+    if (outcome.stage === 'closed') return html`<div class="waits"><p class="notice">${t('frame.closed')}</p></div>`
+    const inTheWay = outcome.holds.filter(isInTheWay)
+    if (inTheWay.length === 0) return nothing
+    const given = outcome.stage === 'follow-up'
+    return html`<div class="waits">
+      <div class="notice danger">
+        <h2>${t(given ? 'frame.look' : 'frame.waits')}</h2>
+        <ul>
+          ${inTheWay.map(
+            hold => html`<li>
+              <a
+                href="#/case/${this.caseId}/${sectionOfHold(hold)}"
+                @click=${(event: Event) => {
+                  event.preventDefault()
+                  void this.#goToSection(sectionOfHold(hold))
+                }}
+                >${sayHold(hold, outcome)}</a
+              >
+            </li>`,
+          )}
+        </ul>
+      </div>
+    </div>`
+  }
+
+  #renderNext(facts: CaseFacts): TemplateResult {
+    const next = nextThing(facts)
+    if (!next) return html`<p class="next quiet">${t('frame.nothingNext')}</p>`
+    if (next.section === this.section) return html``
+    return html`<div class="next">
+      <button class="main" @click=${() => this.#goToSection(next.section)}>
+        <span class="word">${t('frame.next')}</span><span class="what">${next.text}</span>
+      </button>
+    </div>`
+  }
+
+  #renderRow(section: CaseSection, facts: CaseFacts, open: boolean, beside: boolean): TemplateResult {
+    const { text, left, calls } = section.result(facts)
+    const app = this.#app.value
+    const typed = app ? unsavedCount(app.casebook, facts.view.caseId, section.key) : 0
+    // While a part is open its own form shows what stands; the row must not tell a reading before it is taken again.
+    return html`<div class="row ${open ? 'open' : ''}">
+      <h3>
+        <button
+          aria-expanded=${open}
+          aria-controls=${open ? 'inside' : nothing}
+          @click=${() => this.#open(open ? null : section.key)}
+        >
+          <span class="name">${t(section.title)}</span>
+          ${
+            left === null || outcomeIsOver(facts)
+              ? nothing
+              : html`<span class="left ${left === 0 ? 'done' : ''}"
+                  >${left === 0 ? t('frame.done') : t('frame.left', { count: left })}</span
+                >`
+          }
+          ${open ? nothing : html`<span class="result ${calls ? `calls ${calls}` : ''}">${text}</span>`}
+          ${typed > 0 && !open ? html`<span class="typed">${t('form.unsaved', { count: typed })}</span>` : nothing}
+        </button>
+      </h3>
+      ${open && !beside ? this.#renderInside(section, facts, false) : nothing}
+    </div>`
+  }
+
+  #renderInside(section: CaseSection, facts: CaseFacts, titled: boolean): TemplateResult {
+    const content =
+      this.loadFailure !== null
+        ? html`<p class="error" role="alert">${t('frame.sectionFailed', { reason: this.loadFailure })}</p>
+            <button @click=${() => this.#load(section)}>${t('app.tryAgain')}</button>`
+        : this.#loading.get(section.key) === 'there'
+          ? section.render(facts)
+          : html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
+    return html`<div class="inside" id="inside" tabindex="-1">
+      ${titled ? html`<h2>${t(section.title)}</h2>` : nothing} ${content}
+    </div>`
+  }
+}
+
+const outcomeIsOver = ({ outcome }: CaseFacts): boolean => outcome.stage === 'follow-up' || outcome.stage === 'closed'
+
+customElements.define('spoke-case', SpokeCase)
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'spoke-case': SpokeCase
+  }
+}

@@ -1,0 +1,122 @@
+import type { CalendarDate } from '../../src/calendar-date.ts'
+import { type Check, type FieldName, fieldOf, type NamesOfKind, type Reading } from '../../src/case/fields.ts'
+import type { DeviceId } from '../../src/ids.ts'
+import { type Quantity, roundTo, UNITS_BY_QUANTITY } from '../../src/units.ts'
+import type { AppCasebook } from '../app/context.ts'
+import { en } from './en/index.ts'
+import { currentSpeech, type TextKey, t } from './text.ts'
+
+type MeasureName = NamesOfKind<'measure'>
+
+export const fieldLabel = (name: FieldName): string => t(`field.${name}`)
+
+/** Fields of both sides, and fields with the same answers, share their wording. */
+const FAMILY: { readonly [Name in FieldName]?: string } = {
+  limbLossLeft: 'limbLoss',
+  limbLossRight: 'limbLoss',
+  armLossLeft: 'armLoss',
+  armLossRight: 'armLoss',
+  fitSize: 'fit',
+  fitPosture: 'fit',
+  fitMoving: 'fit',
+  handCheckLeft: 'handCheck',
+  handCheckRight: 'handCheck',
+  handCheckLeftNoCushion: 'handCheck',
+  handCheckRightNoCushion: 'handCheck',
+}
+const optionKey = (family: string, answer: string): string => `${FAMILY[family as FieldName] ?? family} ${answer}`
+
+/** The words of one answer of a field, or of a part of one (`how`, `loads`). */
+export const optionLabel = (family: FieldName | 'how' | 'limbLoss' | 'armLoss' | 'check', answer: string): string =>
+  t(`option.${optionKey(family, answer)}` as TextKey)
+
+/** What to look for in an answer, or what it brings; undefined where nothing needs saying. */
+export const optionHint = (family: FieldName | 'how', answer: string): string | undefined => {
+  const key = optionKey(family, answer)
+  return Object.hasOwn(en.optionHint, key) ? t(`optionHint.${key}` as TextKey) : undefined
+}
+
+export const yesOrNo = (value: boolean): string => t(value ? 'option.yes' : 'option.no')
+
+/** A number with its unit, kept on one line: 368 mm, 12°. */
+export const sayNumber = (value: number, unit: string, decimals = 1): string => {
+  const written = currentSpeech().number(value, decimals)
+  const sign = t(`unit.${unit}` as TextKey)
+  return sign === '' ? written : sign.startsWith('°') ? `${written}${sign}` : `${written}\u00a0${sign}`
+}
+
+/** The unit in which a quantity is kept and computed. */
+export const ownUnit = (quantity: Quantity): string => Object.keys(UNITS_BY_QUANTITY[quantity])[0] ?? ''
+
+export const quantityOf = (name: MeasureName): Quantity => {
+  const field = fieldOf(name)
+  if (field.kind !== 'measure') throw new Error(`${name} is no measure`)
+  return field.quantity
+}
+
+/** A measure in its field's own unit. */
+export const sayMeasure = (name: MeasureName, value: number): string =>
+  sayNumber(roundTo(value, 1), ownUnit(quantityOf(name)))
+
+/** A reading as it was typed: 14.5 in. */
+export const sayReading = ({ typed, unit }: Reading): string => sayNumber(typed, unit, 3)
+
+type LimbLoss = { readonly level: string; readonly remainingFraction?: number } | null
+interface Load {
+  readonly massKg: number
+  readonly at: string
+  readonly when?: string
+}
+
+const sayLimbLoss = (loss: LimbLoss): string => {
+  if (loss === null) return optionLabel('limbLoss', 'none')
+  const level = optionLabel('limbLoss', loss.level)
+  const { remainingFraction: left } = loss
+  return left === undefined ? level : `${level} (${t('form.percent', { count: Math.round(left * 100) })})`
+}
+
+const sayLoads = (loads: readonly Load[]): string =>
+  loads.length === 0
+    ? t('form.carriesNothing')
+    : currentSpeech().list(
+        loads.map(({ massKg, at }) => `${sayNumber(massKg, 'kg')} ${optionLabel('loads', at).toLowerCase()}`),
+      )
+
+const sayParts = (value: object): string =>
+  Object.values(value)
+    .filter(part => typeof part === 'string' || typeof part === 'number')
+    .join(', ')
+
+/** Any value of a field in words: as an entry states it, or as the view resolves it. */
+export const sayValue = (name: FieldName, value: unknown): string => {
+  const { kind } = fieldOf(name)
+  if (kind === 'measure')
+    return typeof value === 'number' ? sayMeasure(name as MeasureName, value) : sayReading(value as Reading)
+  if (kind === 'date') return currentSpeech().date(value as CalendarDate)
+  if (kind === 'text') return String(value)
+  if (typeof value === 'boolean') return yesOrNo(value)
+  if (kind === 'check') return optionLabel('check', (value as Check).result)
+  if (name === 'limbLossLeft' || name === 'limbLossRight') return sayLimbLoss(value as LimbLoss)
+  if (name === 'loads') return sayLoads(value as readonly Load[])
+  if (name === 'toldAndAgreed') return sayAgreement(value as { readonly told: boolean; readonly agreed: boolean })
+  if (Array.isArray(value))
+    return value.length === 0
+      ? t('option.none')
+      : currentSpeech().list(value.map(one => optionLabel(name, String(one)).toLowerCase()))
+  if (value === null) return name.startsWith('armLoss') ? optionLabel('armLoss', 'none') : t('option.none')
+  if (typeof value === 'string' && Object.hasOwn(en.option, optionKey(name, value))) return optionLabel(name, value)
+  return typeof value === 'object' ? sayParts(value) : String(value)
+}
+
+export const sayAgreement = ({ told, agreed }: { readonly told: boolean; readonly agreed: boolean }): string =>
+  t(!told ? 'frame.notTold' : agreed ? 'frame.toldAgreed' : 'frame.toldNotAgreed')
+
+/** Who wrote an entry: the name in the crew. */
+export const sayWho = (casebook: AppCasebook, device: DeviceId): string => {
+  const name = casebook.crew().members.get(device)?.name
+  if (name === undefined) return t('form.unknownDevice')
+  return device === casebook.device ? t('form.thisDevice', { name }) : name
+}
+
+/** A sentence part put first: its first letter large. */
+export const atStart = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
