@@ -1,4 +1,4 @@
-import { css } from 'lit'
+import { type CSSResult, css, unsafeCSS } from 'lit'
 
 /**
  * All colour, type and space of the app. Warm paper, dark ink, one deep accent; colour is spent on what needs a hand.
@@ -28,12 +28,29 @@ export const DARK = {
   line: '#3b4542',
   accent: '#8fd3d9',
   onAccent: '#0b2226',
-  accentSoft: '#1f3f43',
+  accentSoft: '#1a373b',
   warn: '#f4c98b',
   warnSoft: '#3b2c17',
   danger: '#ffb0bd',
   dangerSoft: '#46202a',
   bodyFill: '#3f4b47',
+} as const
+
+/** Print: black on white whatever the screen is set to; no meaning rests on a colour, so none is needed. */
+export const PAPER = {
+  paper: '#ffffff',
+  sheet: '#ffffff',
+  ink: '#000000',
+  inkQuiet: '#333333',
+  line: '#8c8c8c',
+  accent: '#000000',
+  onAccent: '#ffffff',
+  accentSoft: '#ededed',
+  warn: '#000000',
+  warnSoft: '#ffffff',
+  danger: '#000000',
+  dangerSoft: '#ffffff',
+  bodyFill: '#dedede',
 } as const
 
 export type ColourName = keyof typeof LIGHT
@@ -61,6 +78,11 @@ export const tokensText = `
 html { font-size: 100%; background: var(--paper); color: var(--ink); font-family: var(--font); }
 body { margin: 0; font-size: var(--text-body); line-height: 1.45; }
 `
+
+/** Set on what is to be printed: it looks on screen as it will on paper. */
+export const paperColours: CSSResult = unsafeCSS(
+  `:host { color-scheme: light; background: var(--paper); ${declarations(PAPER)} }`,
+)
 
 /** What every element starts from: native controls that look alike, can be hit with a glove and show their focus. */
 export const base = css`
