@@ -1,4 +1,3 @@
-import { execFile } from 'node:child_process'
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -9,22 +8,7 @@ import type { CaseId } from '../../src/ids.ts'
 import { makeBundle, readBundle } from '../../sync/transport/bundle.ts'
 import { type CasebookSecret, currentSecret } from '../../sync/trust/casebook-secret.ts'
 import { expectOk, foundCasebook, heldBy, invite, meet, type TestDevice } from '../support/casebooks.ts'
-
-const MAIN = fileURLToPath(new URL('../../sync/desk/main.ts', import.meta.url))
-
-interface Called {
-  readonly status: number
-  readonly stdout: string
-  readonly stderr: string
-}
-
-/** Calls the command line as a person would, in a process of its own. */
-const call = (...args: readonly string[]): Promise<Called> =>
-  new Promise(resolve => {
-    const child = execFile(process.execPath, ['--import', 'tsx', MAIN, ...args], (_, stdout, stderr) => {
-      resolve({ status: child.exitCode ?? -1, stdout, stderr })
-    })
-  })
+import { call } from '../support/command-line.ts'
 
 const CATALOGUE = fileURLToPath(new URL('../../demo/practice-catalogue.json', import.meta.url))
 const mm = (typed: number) => ({ typed, unit: 'mm', how: 'tape' })
