@@ -6,6 +6,12 @@ export const DATA_KEY_BYTES = 32
 /** Of HMAC-SHA-256, as much as an id has: two names are never mistaken for each other. */
 const NAME_BYTES = 16
 
+/**
+ * Project value. Measured in Chromium with 5,000 summaries: 4.3 s to inflate them, 0.04 s to open their seals. A case of
+ * many entries is larger than this, and is halved.
+ */
+const DEFLATE_FROM_BYTES = 4096
+
 /** What is sealed. Each kind is sealed for itself: a summary put in the place of a row does not open. */
 export type SealedKind = 'row' | 'summary' | 'value' | 'photo'
 
@@ -46,7 +52,7 @@ export class DataKeys {
 
   /** Random iv of 12 bytes, then AES-256-GCM of the packed bytes. Opens only as this kind and under this name. */
   async seal(kind: SealedKind, name: string, plain: Uint8Array): Promise<Uint8Array> {
-    return seal(this.#sealing, await pack(plain), associated(kind, name))
+    return seal(this.#sealing, await pack(plain, DEFLATE_FROM_BYTES), associated(kind, name))
   }
 
   /** Undefined for bytes that do not open: damaged, put in another place, or packed by a later version. */

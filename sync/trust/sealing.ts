@@ -6,7 +6,9 @@ const IV_BYTES = 12
 const TAG_BYTES = 16
 /** Rows are padded to this, so that their size tells little. */
 const PAD_BYTES = 256
-const PACK_FORMAT = 1
+/** Format byte: as it is, or deflated. */
+const AS_IS = 0
+const DEFLATED = 1
 const HEADER_BYTES = 5
 /** More than any document or bundle holds: a small file that swells beyond it is refused. */
 const UNPACKED_LIMIT_BYTES = 512 * 1024 * 1024
@@ -91,14 +93,18 @@ const through = async (
   return whole
 }
 
-/** Format byte, 4 bytes of packed length, deflate-raw (RFC 1951), zeros to a multiple of 256 bytes. */
-export const pack = async (plain: Uint8Array): Promise<Uint8Array<ArrayBuffer>> => {
-  const deflated = await through(plain, new CompressionStream('deflate-raw'), Number.POSITIVE_INFINITY)
-  if (!deflated) throw new Error(`packing ${plain.length} bytes gave nothing`)
-  const packed = new Uint8Array(Math.ceil((HEADER_BYTES + deflated.length) / PAD_BYTES) * PAD_BYTES)
-  packed[0] = PACK_FORMAT
-  new DataView(packed.buffer).setUint32(1, deflated.length)
-  packed.set(deflated, HEADER_BYTES)
+/**
+ * Format byte, 4 bytes of packed length, deflate-raw (RFC 1951), zeros to a multiple of 256 bytes. Below `deflateFromBytes`
+ * bytes are packed as they are: the browser's deflate takes about a millisecond however little it is given.
+ */
+export const pack = async (plain: Uint8Array, deflateFromBytes = 0): Promise<Uint8Array<ArrayBuffer>> => {
+  const isDeflated = plain.length >= deflateFromBytes
+  const body = isDeflated ? await through(plain, new CompressionStream('deflate-raw'), Number.POSITIVE_INFINITY) : plain
+  if (!body) throw new Error(`packing ${plain.length} bytes gave nothing`)
+  const packed = new Uint8Array(Math.ceil((HEADER_BYTES + body.length) / PAD_BYTES) * PAD_BYTES)
+  packed[0] = isDeflated ? DEFLATED : AS_IS
+  new DataView(packed.buffer).setUint32(1, body.length)
+  packed.set(body, HEADER_BYTES)
   return packed
 }
 
@@ -111,15 +117,16 @@ export const unpack = async (
     message: 'the bytes inside the seal are not a packed row',
   })
   if (packed.length < HEADER_BYTES) return notPacked
-  if ((packed[0] ?? 0) > PACK_FORMAT)
+  if ((packed[0] ?? 0) > DEFLATED)
     return failure({
       type: 'newer-packing',
       message: 'packed by a later version of the app: update the app to read it',
     })
   const length = new DataView(packed.buffer, packed.byteOffset, packed.byteLength).getUint32(1)
-  if (packed[0] !== PACK_FORMAT || HEADER_BYTES + length > packed.length) return notPacked
+  if (HEADER_BYTES + length > packed.length) return notPacked
+  const body = packed.subarray(HEADER_BYTES, HEADER_BYTES + length)
+  if (packed[0] === AS_IS) return success(body)
   try {
-    const body = packed.subarray(HEADER_BYTES, HEADER_BYTES + length)
     const plain = await through(body, new DecompressionStream('deflate-raw'), limitBytes)
     return plain ? success(plain) : failure({ type: 'too-large', message: `unpacks to more than ${limitBytes} bytes` })
   } catch {
