@@ -3,9 +3,12 @@ import { CaseDocument } from '../case-document.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import { entryIdOf, readSigned, type SignedEntry, textOf } from '../signed-entry.ts'
 import type { CatalogueStore } from './catalogue-store.ts'
+import { StorageUnreadable } from './database.ts'
 import type { CasebookStorage, Stored, StoredRows } from './storage.ts'
 
 const NOTHING: StoredRows = { rows: [], unreadable: 0 }
+/** Shown as rows that do not open; cases can be opened all the same, and a peer gives the catalogue again. */
+const UNREADABLE: StoredRows = { rows: [], unreadable: 1 }
 /** y-indexeddb names no rows: the catalogue is handed out as one. */
 const ONLY_ROW_KEY = 0
 
@@ -101,7 +104,8 @@ export class DeviceStorage implements CasebookStorage {
 
   async #readCatalogue(): Promise<StoredRows> {
     // Entries first, their ids after: what another tab is storing right now has its id sealed by then.
-    const document = await this.#catalogue.read()
+    const document = await this.#catalogue.read().catch(noneIfUnreadable)
+    if (!document) return UNREADABLE
     const { rows } = await this.#sealed.readRows('catalogue')
     const sealedIds = new Set(rows.flatMap(row => readIds(row.bytes) ?? []))
     const foreign = new Set(document.entryIds().filter(id => !isOwn(document, id, sealedIds)))
@@ -113,6 +117,10 @@ export class DeviceStorage implements CasebookStorage {
     await this.#catalogue.replace(cleaned)
     return rowsOf(cleaned)
   }
+}
+
+const noneIfUnreadable = (error: unknown): undefined => {
+  if (!(error instanceof StorageUnreadable)) throw error
 }
 
 const rowsOf = (document: CaseDocument): StoredRows =>
