@@ -1,7 +1,18 @@
-import type { FieldName } from '../../src/case/fields.ts'
-import { checkFieldName } from '../../src/case/fields.ts'
-import { CHECK_KEYS } from '../../src/chair/chair-model.ts'
+import { readFileSync } from 'node:fs'
+import { checkFieldName, type FieldName } from '../../src/case/fields.ts'
+import {
+  type Catalogue,
+  CHECK_KEYS,
+  type ChairModel,
+  type CheckKey,
+  catalogueSchema,
+  stepValues,
+} from '../../src/chair/chair-model.ts'
+import { type SetUp, settingTexts } from '../../src/chair/set-up.ts'
 import { type CaseId, caseIdSchema, type EntryId } from '../../src/ids.ts'
+import { checkAgainst } from '../../src/preparation/checks.ts'
+import { stepAgainst } from '../../src/preparation/step-state.ts'
+import { planSteps } from '../../src/preparation/steps.ts'
 import { CaseDocument } from '../../sync/case-document.ts'
 import { type SignedEntry, signEntry } from '../../sync/signed-entry.ts'
 import { checkCaseSet } from '../../sync/statement.ts'
@@ -55,8 +66,18 @@ const BODY = {
 } as const
 type BodyField = keyof typeof BODY
 const BODY_FIELDS = Object.keys(BODY) as readonly BodyField[]
-const CHAIRS = ['trail-folding', 'yard-rigid', 'long-frame', 'low-seat'] as const
-const STEPS = ['unpack', 'frame', 'rear-axle', 'rear-wheels', 'brakes', 'cushion', 'tighten', 'test-ride'] as const
+
+/** The chairs of the practice trip: what these cases choose is offered there, so that its sheets and checks are worked out. */
+export const PRACTICE_CATALOGUE: Catalogue = catalogueSchema.parse(
+  JSON.parse(readFileSync(new URL('../../demo/practice-catalogue.json', import.meta.url), 'utf8')),
+)
+/** For adults who drive the rims themselves. */
+const CHAIRS = ['trail-folding', 'town-folding', 'fixed-rigid', 'rough-long'].map(key => {
+  const model = PRACTICE_CATALOGUE.models.find(one => one.key === key)
+  if (!model) throw new Error(`the practice catalogue has no ${key}`)
+  return model
+})
+const STEPS = ['unpack', 'frame', 'rear-axle', 'rear-wheels', 'brakes', 'cushion', 'tighten', 'test-ride']
 
 /** A person's body, so that two crew members who measure it differ by millimetres, not by decimetres. */
 const bodyOf = (random: Random): Readonly<Record<BodyField, number>> => {
@@ -82,22 +103,63 @@ const readings = (random: Random, body: Readonly<Record<BodyField, number>>, fie
     ]),
   )
 
-const against = (random: Random): Record<string, string> => ({
-  axle: `r${between(random, 1, 6)}`,
-  size: `${oneOf(random, CHAIRS)} 420 x d${between(random, 1, 4)}`,
-})
-const checks = (random: Random, keys: readonly (typeof CHECK_KEYS)[number][]): Said =>
-  Object.fromEntries(
-    keys.map(key => [
-      checkFieldName(key),
-      { result: random() < 0.93 ? 'pass' : 'fail', on: day(random), against: against(random) },
-    ]),
+/** Of these values, all offered, the one next to what is wanted. */
+const nearest = (values: readonly number[], wanted: number): number =>
+  values.reduce((best, value) => (Math.abs(value - wanted) < Math.abs(best - wanted) ? value : best))
+
+/** A set-up that this model offers and that goes about with this body, the axle somewhere. */
+const builtFor = (random: Random, model: ChairModel, body: Readonly<Record<BodyField, number>>): SetUp => {
+  const depthMm = nearest(
+    model.seatDepths.map(depth => depth.valueMm),
+    body.thighDepthLeftMm - 40,
   )
+  const footrestMm = nearest(stepValues(model.footrest), body.calfLengthLeftMm - 50)
+  return {
+    chair: model.key,
+    seatWidthMm: nearest(model.seatWidthsMm, body.hipWidthMm + 10),
+    seatDepth: oneOf(
+      random,
+      model.seatDepths.filter(depth => depth.valueMm === depthMm),
+    ).key,
+    seatHeight: model.seatHeights[0]?.key ?? '',
+    axle: oneOf(random, model.axlePositions).key,
+    backHeight: oneOf(random, model.backHeights).key,
+    cushion: oneOf(random, model.cushions).key,
+    footrestLeftMm: footrestMm,
+    footrestRightMm: footrestMm,
+    armrestMm: model.armrest ? nearest(stepValues(model.armrest), body.elbowHeightMm + 50) : null,
+  }
+}
+
+const readingsOf = (model: ChairModel, setUp: SetUp): Said => ({
+  builtChair: setUp.chair,
+  builtSeatWidthMm: setUp.seatWidthMm,
+  builtSeatDepthMm: model.seatDepths.find(depth => depth.key === setUp.seatDepth)?.valueMm,
+  builtSeatHeight: setUp.seatHeight,
+  builtAxle: setUp.axle,
+  builtBackHeightMm: model.backHeights.find(back => back.key === setUp.backHeight)?.valueMm,
+  builtFootrestLeftMm: setUp.footrestLeftMm,
+  builtFootrestRightMm: setUp.footrestRightMm,
+  builtArmrestMm: setUp.armrestMm,
+})
 
 /** Forty forms of 2 to 7 fields, as one person's provision brings them about: referral to repairs. */
 export const fortyForms = (random: Random): readonly Said[] => {
   const body = bodyOf(random)
-  const chair = oneOf(random, CHAIRS)
+  const model = oneOf(random, CHAIRS)
+  const setUp = builtFor(random, model, body)
+  const { chair, seatWidthMm, seatDepth, cushion } = setUp
+  const checks = (keys: readonly CheckKey[]): Said =>
+    Object.fromEntries(
+      keys.map(key => [
+        checkFieldName(key),
+        {
+          result: random() < 0.93 ? 'pass' : 'fail',
+          on: day(random),
+          against: checkAgainst(model, key, setUp),
+        },
+      ]),
+    )
   const risk = (): boolean => random() < 0.15
   const forms: Said[] = [
     {
@@ -159,20 +221,19 @@ export const fortyForms = (random: Random): readonly Said[] => {
       shoulderPain: 'none',
       handGrip: 'firm',
     },
-    { chosenSetUp: { chair, seatWidthMm: 420, seatDepth: 'd2', cushion: 'foam' }, chosenWhy: words(random, 6) },
-    {
-      builtChair: chair,
-      builtSeatWidthMm: 420,
-      builtSeatDepthMm: between(random, 380, 450),
-      builtAxle: `r${between(random, 1, 6)}`,
-      serialNumber: `S${between(random, 1e5, 1e6)}`,
-    },
-    ...STEPS.map(step => ({ stepDone: { step, on: day(random), against: against(random) }, builtCushion: 'foam' })),
-    checks(random, CHECK_KEYS.slice(0, 5)),
-    checks(random, CHECK_KEYS.slice(5, 8)),
-    checks(random, CHECK_KEYS.slice(8, 12)),
-    checks(random, CHECK_KEYS.slice(12, 15)),
-    checks(random, CHECK_KEYS.slice(15, 19)),
+    { chosenSetUp: { chair, seatWidthMm, seatDepth, cushion }, chosenWhy: words(random, 6) },
+    { ...readingsOf(model, setUp), serialNumber: `S${between(random, 1e5, 1e6)}` },
+    ...planSteps(model)
+      .all.filter(step => STEPS.includes(step.key))
+      .map(step => ({
+        stepDone: { step: step.key, on: day(random), against: stepAgainst(step, settingTexts(setUp)) },
+        builtCushion: cushion,
+      })),
+    checks(CHECK_KEYS.slice(0, 5)),
+    checks(CHECK_KEYS.slice(5, 8)),
+    checks(CHECK_KEYS.slice(8, 12)),
+    checks(CHECK_KEYS.slice(12, 15)),
+    checks(CHECK_KEYS.slice(15, 19)),
     {
       fitSize: 'ok',
       fitPosture: 'ok',
