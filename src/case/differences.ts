@@ -128,8 +128,11 @@ export const weighDifferences = (
 
   const trials = new Map<string, Trial>()
   if (!tooMany && weighed.length > 0)
-    for (const digits of combinations(weighed))
-      trials.set(digits.join(), { digits, outcome: evaluate(withValues(base, answersOf(weighed, digits))) })
+    for (const digits of combinations(weighed)) {
+      // All first options are the base itself, which the caller works out as well.
+      const tried = digits.every(digit => digit === 0) ? base : withValues(base, answersOf(weighed, digits))
+      trials.set(digits.join(), { digits, outcome: evaluate(tried) })
+    }
 
   const differences = all.map((difference): WeighedDifference => {
     const place = weighed.indexOf(difference)

@@ -44,11 +44,16 @@ const SKIN_RISKS = ['presentSore', 'pastSore', 'reducedSensation', 'cannotReposi
 type Kept<Shape> = { [Key in keyof Shape]?: Exclude<Shape[Key], undefined> }
 
 /** The parts that were given: absent stays absent, never undefined. */
-const given = <Shape extends object>(shape: Shape): Kept<Shape> =>
-  Object.fromEntries(Object.entries(shape).filter(([, value]) => value !== undefined)) as Kept<Shape>
+const given = <Shape extends object>(shape: Shape): Kept<Shape> => taken(shape, Object.keys(shape) as (keyof Shape)[])
 
-const taken = <Key extends keyof CaseView['values']>(view: CaseView, keys: readonly Key[]) =>
-  given(Object.fromEntries(keys.map(key => [key, view.values[key]])) as Pick<CaseView['values'], Key>)
+const taken = <Shape extends object, Key extends keyof Shape>(from: Shape, keys: readonly Key[]) => {
+  const kept: Kept<Pick<Shape, Key>> = {}
+  for (const key of keys) {
+    const value = from[key]
+    if (value !== undefined) kept[key] = value as Exclude<Shape[Key], undefined>
+  }
+  return kept
+}
 
 /**
  * Only the year known: 31 December of it, the younger, so that the rules for children end late rather than early; a
@@ -83,9 +88,9 @@ const statureMethodOf = (view: CaseView): string | undefined => {
  */
 export const personOf = (view: CaseView, today: CalendarDate): Person => {
   const { limbLossLeft, limbLossRight, armLossLeft, armLossRight } = view.values
-  const skin = taken(view, SKIN_RISKS)
+  const skin = taken(view.values, SKIN_RISKS)
   const person = given({
-    ...taken(view, SAME_NAME),
+    ...taken(view.values, SAME_NAME),
     dateOfBirth: dateOfBirthOf(view, today),
     statureMethod: statureMethodOf(view),
     massGuessed: view.massGuessed && view.values.massKg !== undefined ? true : undefined,

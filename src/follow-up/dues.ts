@@ -8,7 +8,7 @@ import type { Doubt } from '../reason.ts'
 import { chairRoomOf } from './chair-room.ts'
 import { type Clock, clocksOf } from './clocks.ts'
 import { byDate, changeDays, type Due, type DueDraft, toDue, type Visit, visitsOf } from './due.ts'
-import { dateAfterToday, daysByEntry, type Facts, factsUntil } from './facts.ts'
+import { dateAfterToday, type Facts, factsUntil } from './facts.ts'
 import { growthDueOf, staturesAfter } from './outgrown.ts'
 import { birthOf, risksOf } from './priority.ts'
 import { reviewOf } from './reviews.ts'
@@ -112,7 +112,7 @@ const followUpOf = (
   const policy = context.policy.followUp
   const { catalogue } = context
   const birth = birthOf(view)
-  const risks = risksOf(view, facts, daysByEntry(view))
+  const risks = risksOf(view, facts)
   const modelKey = view.values.builtChair ?? context.builtSetUp?.chair
   const model = catalogue.models.find(one => one.key === modelKey)
   const setUp = context.builtSetUp?.chair === modelKey ? context.builtSetUp : undefined

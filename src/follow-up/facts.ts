@@ -64,18 +64,23 @@ const dateOfValue = (value: unknown): CalendarDate | undefined =>
     : undefined
 
 /**
- * The days that a form names, by entry: one form saved is one entry, so a risk ticked on the form of a visit was seen on
- * the day of that visit. (A device's `at` never counts.) Least first.
+ * The days that forms name, by entry, of the entries asked for: one form saved is one entry, so a risk ticked on the form
+ * of a visit was seen on the day of that visit. (A device's `at` never counts.) Least first.
  */
-export const daysByEntry = (view: CaseView): ReadonlyMap<EntryId, readonly CalendarDate[]> => {
+export const daysByEntry = (
+  view: CaseView,
+  asked: Iterable<EntryId>,
+): ReadonlyMap<EntryId, readonly CalendarDate[]> => {
   const days = new Map<EntryId, CalendarDate[]>()
+  for (const id of asked) days.set(id, [])
   const add = (id: EntryId, on: CalendarDate | undefined): void => {
-    if (on !== undefined) days.set(id, [...(days.get(id) ?? []), on].sort(compareText))
+    if (on !== undefined) days.get(id)?.push(on)
   }
   for (const name of FOLLOW_UP_EVENTS)
-    for (const event of sorted(view, name)) add(event.id, eventDate(name, event.value as FieldValue<typeof name>))
+    for (const event of view.events[name]) add(event.id, eventDate(name, event.value as FieldValue<typeof name>))
   for (const heads of Object.values(view.readings)) for (const head of heads) add(head.id, head.value.on)
   for (const heads of Object.values(view.heads) as readonly (readonly Head[])[])
-    for (const head of heads) add(head.id, dateOfValue(head.value))
+    for (const head of heads) if (days.has(head.id)) add(head.id, dateOfValue(head.value))
+  for (const named of days.values()) named.sort(compareText)
   return days
 }

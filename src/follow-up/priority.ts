@@ -2,7 +2,7 @@ import { ageOn, type CalendarDate, earliest, latest, toCalendarDate } from '../c
 import type { CaseView, Head } from '../case/case-view.ts'
 import type { NamesOfKind } from '../case/fields.ts'
 import type { EntryId } from '../ids.ts'
-import type { Facts } from './facts.ts'
+import { daysByEntry, type Facts } from './facts.ts'
 
 type RiskName = NamesOfKind<'risk'>
 
@@ -76,11 +76,14 @@ const riskOf = (
  * The priority risks of a case. A risk once true weighs on every due counted from a day before its lowering: a lowered
  * risk lengthens only dues counted from the next review, so that a merge of it never moves a date back.
  */
-export const risksOf = (
-  view: CaseView,
-  facts: Facts,
-  days: ReadonlyMap<EntryId, readonly CalendarDate[]>,
-): readonly Risk[] => PRIORITY_RISKS.flatMap(name => riskOf(name, view, facts, days) ?? [])
+export const risksOf = (view: CaseView, facts: Facts): readonly Risk[] => {
+  const stated = PRIORITY_RISKS.flatMap(name => view.heads[name] ?? [])
+  const days = daysByEntry(
+    view,
+    stated.map(head => head.id),
+  )
+  return PRIORITY_RISKS.flatMap(name => riskOf(name, view, facts, days) ?? [])
+}
 
 export interface WeighingRisk {
   readonly name: RiskName

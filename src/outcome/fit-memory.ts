@@ -16,8 +16,9 @@ export class FitMemory {
     this.#limit = limit
   }
 
-  remember<Value>(kind: string, catalogue: Catalogue, policy: Policy, inputs: unknown, make: () => Value): Value {
-    const key = `${kind} ${this.#numberOf(catalogue)} ${this.#numberOf(policy)} ${JSON.stringify(inputs)}`
+  /** `inputs`: all that `make` reads beside catalogue and policy, as text. */
+  remember<Value>(kind: string, catalogue: Catalogue, policy: Policy, inputs: string, make: () => Value): Value {
+    const key = `${kind} ${this.#numberOf(catalogue)} ${this.#numberOf(policy)} ${inputs}`
     if (this.#values.has(key)) return this.#values.get(key) as Value
     const value = make()
     this.#values.set(key, value)

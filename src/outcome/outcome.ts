@@ -1,3 +1,4 @@
+import type { Person } from '../body/person.ts'
 import type { CalendarDate } from '../calendar-date.ts'
 import { addMonths, completedMonths, earliest } from '../calendar-date.ts'
 import type { CaseView } from '../case/case-view.ts'
@@ -13,6 +14,7 @@ import { type Dues, dues } from '../follow-up/dues.ts'
 import { type BuildSheet, buildSheet } from '../preparation/build-sheet.ts'
 import { type CheckState, checkStates } from '../preparation/checks.ts'
 import type { Doubt } from '../reason.ts'
+import { rememberedFor } from '../remembered.ts'
 import { FitMemory } from './fit-memory.ts'
 import { differenceHolds, holdsOf } from './holds.ts'
 import { asBuiltOf, type Target, type TargetAnswer, targetOf } from './target.ts'
@@ -58,6 +60,7 @@ export interface Outcome {
 const OPTIONS_KEPT = 3
 
 interface Derived {
+  readonly person: Person
   readonly recommendation: Recommendation
   readonly target: TargetAnswer
   readonly build: BuildSheet | null
@@ -75,7 +78,8 @@ const derive = (
 ): Derived => {
   const person = personOf(view, today)
   const smallGapAccepted = view.values.acceptedGapWhy !== undefined
-  const recommendation = memory.remember('fit', catalogue, policy, [person, smallGapAccepted, today], () =>
+  const inputs = JSON.stringify([person, smallGapAccepted, today])
+  const recommendation = memory.remember('fit', catalogue, policy, inputs, () =>
     recommend(person, catalogue, policy, today, { top: OPTIONS_KEPT, smallGapAccepted }),
   )
   const { chosenSetUp, scaleFrontKg, scaleRearKg } = view.values
@@ -83,7 +87,7 @@ const derive = (
     'target',
     catalogue,
     policy,
-    [person, smallGapAccepted, today, chosenSetUp, scaleFrontKg, scaleRearKg],
+    `${inputs} ${JSON.stringify([chosenSetUp, scaleFrontKg, scaleRearKg])}`,
     () => targetOf(view, person, recommendation.doubts, catalogue, policy, today),
   )
   const ticks = view.events.stepDone.map(event => event.value).filter(tick => tick.on <= today)
@@ -101,6 +105,7 @@ const derive = (
     today,
   )
   return {
+    person,
     recommendation,
     target,
     build,
@@ -136,8 +141,9 @@ export const outcome = (
   today: CalendarDate,
   memory: FitMemory = new FitMemory(),
 ): Outcome => {
-  const { base, differences } = weighDifferences(view, one => flat(derive(one, context, today, memory)), feedsOutcome)
-  const derived = derive(base, context, today, memory)
+  const derivedOf = rememberedFor((one: CaseView) => derive(one, context, today, memory))
+  const { base, differences } = weighDifferences(view, one => flat(derivedOf(one)), feedsOutcome)
+  const derived = derivedOf(base)
   const { recommendation, target, dues: due } = derived
   const { changesOn: duesChangeOn, doubts: dueDoubts, missing: dueMissing, ...duesKept } = due
   const model = target.type === 'target' ? target.resolved.model : undefined
@@ -160,14 +166,15 @@ export const outcome = (
     unknownFields: view.unknownFields,
     changesOn:
       earliest(
-        [duesChangeOn, nextAgeChange(base, today), nextCheckChange(base, today)].filter(date => date !== null),
+        [duesChangeOn, nextAgeChange(derived.person, today), nextCheckChange(base, today)].filter(
+          date => date !== null,
+        ),
       ) ?? null,
   }
 }
 
 /** Fitting and plausibility read a child's age in whole months: the next day on which it is one more, up to 19 years. */
-const nextAgeChange = (view: CaseView, today: CalendarDate): CalendarDate | null => {
-  const { dateOfBirth } = personOf(view, today)
+const nextAgeChange = ({ dateOfBirth }: Person, today: CalendarDate): CalendarDate | null => {
   if (dateOfBirth === undefined) return null
   if (dateOfBirth > today) return dateOfBirth
   const months = completedMonths(dateOfBirth, today)

@@ -3,6 +3,7 @@ import type { AsBuilt } from '../chair/as-built.ts'
 import { CHECK_KEYS, type CheckKey } from '../chair/chair-model.ts'
 import { type ResolvedSetUp, settingTexts, toSetUp } from '../chair/set-up.ts'
 import { groundOr } from '../fitting/policy.ts'
+import { rememberedFor } from '../remembered.ts'
 import type { SourceKey } from '../sources.ts'
 import { changesFrom, isOtherChair, type SettingChange } from './built-difference.ts'
 import { type Tightening, tighteningOf } from './fasteners.ts'
@@ -14,7 +15,7 @@ import {
   stateOfStep,
   stepAgainst,
 } from './step-state.ts'
-import { type PlannedStep, planSteps } from './steps.ts'
+import { type PlannedStep, planSteps, type StepPlan } from './steps.ts'
 import { pressureFor, type TyrePressure } from './tyres.ts'
 
 export interface BuildStep {
@@ -61,6 +62,10 @@ export interface BuildSheet {
   readonly problems: readonly SheetProblem[]
 }
 
+const afterByKey = rememberedFor(
+  (plan: StepPlan): ReadonlyMap<string, readonly string[]> => new Map(plan.all.map(step => [step.key, step.after])),
+)
+
 /** Keys in `listed` that come before a step, also through steps that are not listed. */
 const listedBefore = (
   key: string,
@@ -68,13 +73,17 @@ const listedBefore = (
   listed: ReadonlySet<string>,
 ): readonly string[] => {
   const seen = new Set<string>([key])
-  const walk = (at: string): readonly string[] =>
-    (afterOf.get(at) ?? []).flatMap(before => {
-      if (seen.has(before)) return []
+  const found: string[] = []
+  const walk = (at: string): void => {
+    for (const before of afterOf.get(at) ?? []) {
+      if (seen.has(before)) continue
       seen.add(before)
-      return listed.has(before) ? [before] : walk(before)
-    })
-  return walk(key)
+      if (listed.has(before)) found.push(before)
+      else walk(before)
+    }
+  }
+  walk(key)
+  return found
 }
 
 const partsOf = (step: PlannedStep, target: ResolvedSetUp): BuildStep['parts'] => {
@@ -120,7 +129,7 @@ const stepOf = (
       caster: pressureFor(target.model.tyres.caster, ground),
     },
   }),
-  makesStale: CHECK_KEYS.filter(check => step.makesStale.includes(check) && target.model.checks.includes(check)),
+  makesStale: step.makesStale,
   after: [],
   neededBy: [],
   needsSecondName: step.cannotBeUndone,
@@ -128,14 +137,14 @@ const stepOf = (
 })
 
 /** Fills in which of the steps still to do wait for which. */
-const linked = (steps: readonly BuildStep[], planned: readonly PlannedStep[]): readonly BuildStep[] => {
-  const listed = new Set(steps.map(step => step.key))
-  const afterOf = new Map(planned.map(step => [step.key, step.after]))
-  const withAfter = steps.map(step => ({ ...step, after: listedBefore(step.key, afterOf, listed) }))
-  return withAfter.map(step => ({
-    ...step,
-    neededBy: withAfter.filter(other => other.after.includes(step.key)).map(other => other.key),
-  }))
+const linked = (steps: readonly BuildStep[], plan: StepPlan): readonly BuildStep[] => {
+  const afterOf = afterByKey(plan)
+  const neededBy = new Map<string, string[]>(steps.map(step => [step.key, []]))
+  const listed = new Set(neededBy.keys())
+  const afters = steps.map(step => listedBefore(step.key, afterOf, listed))
+  for (const [index, step] of steps.entries())
+    for (const before of afters[index] ?? []) neededBy.get(before)?.push(step.key)
+  return steps.map((step, index) => ({ ...step, after: afters[index] ?? [], neededBy: neededBy.get(step.key) ?? [] }))
 }
 
 const unique = <Item>(items: readonly Item[]): readonly Item[] => [...new Set(items)]
@@ -163,7 +172,7 @@ export const buildSheet = (
   })
   const open = linked(
     steps.filter(step => step.state !== 'done'),
-    plan.all,
+    plan,
   )
   return {
     chair: model.key,

@@ -3,6 +3,7 @@ import type { CaseView, Head } from '../case/case-view.ts'
 import { type Check, checkFieldName } from '../case/fields.ts'
 import { CHECK_KEYS, type ChairModel, type CheckKey, SETTING_KEYS, type SettingKey } from '../chair/chair-model.ts'
 import { type SetUp, settingTexts } from '../chair/set-up.ts'
+import { rememberedFor } from '../remembered.ts'
 import { SETTINGS_OF_CHECK } from './check-settings.ts'
 import { planSteps } from './steps.ts'
 
@@ -12,6 +13,18 @@ export const settingsOfCheck = (model: ChairModel, check: CheckKey): readonly Se
   const all = new Set([...SETTINGS_OF_CHECK[check], ...own])
   return SETTING_KEYS.filter(setting => all.has(setting))
 }
+
+/** What there is to know of each check of this model before looking at a chair; in the fixed order. */
+const checksOfModel = rememberedFor((model: ChairModel) => {
+  const { steps } = planSteps(model)
+  return CHECK_KEYS.map(check => ({
+    check,
+    field: checkFieldName(check),
+    applies: model.checks.includes(check),
+    settings: settingsOfCheck(model, check),
+    undoing: new Set(steps.filter(step => step.makesStale.includes(check)).map(step => step.key)),
+  }))
+})
 
 /** A setting that is no longer what the check was made for; `from` null: the check does not say. */
 export interface ChangedSetting {
@@ -74,16 +87,13 @@ export const checkStates = (
   today?: CalendarDate,
 ): readonly CheckState[] => {
   const texts = settingTexts(target)
-  const { steps } = planSteps(model)
   const done = view.events.stepDone.map(event => event.value).filter(tick => today === undefined || tick.on <= today)
 
-  return CHECK_KEYS.map((check): CheckState => {
-    if (!model.checks.includes(check)) return { check, state: 'not-applicable' }
-    const heads = (view.heads[checkFieldName(check)] ?? []) as readonly Head<Check>[]
+  return checksOfModel(model).map(({ check, field, applies, settings, undoing }): CheckState => {
+    if (!applies) return { check, state: 'not-applicable' }
+    const heads = (view.heads[field] ?? []) as readonly Head<Check>[]
     if (heads.some(head => head.value.result === 'fail')) return { check, state: 'failed' }
 
-    const settings = settingsOfCheck(model, check)
-    const undoing = new Set(steps.filter(step => step.makesStale.includes(check)).map(step => step.key))
     const standing = heads.map(({ value }): Standing => {
       const changed = changedSettings(settings, value.against, texts)
       const workedOnSince = done

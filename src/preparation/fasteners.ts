@@ -1,5 +1,6 @@
 import type { Fastener } from '../chair/chair-model.ts'
 import type { Reason } from '../reason.ts'
+import { rememberedFor } from '../remembered.ts'
 
 interface Thread {
   /** Coarse pitch (ISO 261). */
@@ -157,11 +158,13 @@ const headOf = (fastener: Fastener): Tightening['head'] => {
 }
 
 /** Spanner and torque of one fastener. A printed torque always wins; else an upper bound; else said to be unknown. */
-export const tighteningOf = (fastener: Fastener): Tightening => ({
-  fastener: fastener.key,
-  at: fastener.at,
-  thread: fastener.thread,
-  spannerMm: fastener.acrossFlatsMm,
-  head: headOf(fastener),
-  torque: torqueOf(fastener),
-})
+export const tighteningOf = rememberedFor(
+  (fastener: Fastener): Tightening => ({
+    fastener: fastener.key,
+    at: fastener.at,
+    thread: fastener.thread,
+    spannerMm: fastener.acrossFlatsMm,
+    head: headOf(fastener),
+    torque: torqueOf(fastener),
+  }),
+)

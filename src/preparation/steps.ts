@@ -8,6 +8,7 @@ import {
   type SettingKey,
   type StandardStepKey,
 } from '../chair/chair-model.ts'
+import { rememberedFor } from '../remembered.ts'
 import type { SourceKey } from '../sources.ts'
 import { SETTINGS_OF_CHECK } from './check-settings.ts'
 import { USUAL_AXLE_SPANNER_MM, USUAL_FRAME_SPANNER_MM } from './fasteners.ts'
@@ -236,6 +237,7 @@ export interface PlannedStep {
   readonly tools: readonly string[]
   readonly fasteners: readonly Fastener[]
   readonly parts: readonly string[]
+  /** Checks of this model that no longer hold once the step is done, in the fixed order. */
   readonly makesStale: readonly CheckKey[]
   readonly cannotBeUndone: boolean
   /** Needs this chair to have the part that the step is about. */
@@ -343,8 +345,12 @@ export interface StepPlan {
   readonly ring: readonly string[]
 }
 
-/** The steps of preparing this chair model, in order. */
-export const planSteps = (model: ChairModel): StepPlan => {
+/** The steps of preparing this chair model, in order. Remembered for each model. */
+export const planSteps = rememberedFor((model: ChairModel): StepPlan => {
   const { ordered, ring } = orderSteps(allSteps(model))
-  return { steps: ordered.filter(step => step.applies), all: ordered, ring }
-}
+  const all = ordered.map(step => ({
+    ...step,
+    makesStale: CHECK_KEYS.filter(check => step.makesStale.includes(check) && model.checks.includes(check)),
+  }))
+  return { steps: all.filter(step => step.applies), all, ring }
+})
