@@ -1,3 +1,4 @@
+import type { Difference } from '../../src/case/case-view.ts'
 import type { WeighedDifference } from '../../src/case/differences.ts'
 import { checkFieldName, type FieldName, isFieldName } from '../../src/case/fields.ts'
 import type { CheckKey } from '../../src/chair/chair-model.ts'
@@ -22,7 +23,7 @@ const sayChecks = (keys: string): string =>
   currentSpeech().list(keys.split(' ').map(key => inside(fieldLabel(checkFieldName(key as CheckKey)))))
 
 /** The values that differ: 368 or 394 mm. */
-export const sayOptions = ({ field, options }: Pick<WeighedDifference, 'field' | 'options'>): string =>
+export const sayOptions = ({ field, options }: Difference | WeighedDifference): string =>
   currentSpeech().either(options.map(option => sayValue(field, option.value)))
 
 const sayDifference = (hold: Hold, outcome: Outcome): string => {

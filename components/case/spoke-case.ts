@@ -76,9 +76,15 @@ export class SpokeCase extends LitElement {
   async #goToSection(section: string): Promise<void> {
     this.#open(section)
     await this.updateComplete
-    const place = this.renderRoot.querySelector<HTMLElement>('.inside')
-    place?.focus({ preventScroll: true })
-    place?.scrollIntoView({ block: 'start' })
+    this.renderRoot.querySelector<HTMLElement>('.inside')?.focus({ preventScroll: true })
+    this.renderRoot.querySelector('.row.open')?.scrollIntoView({ block: 'start' })
+  }
+
+  /** What was open above closes: the row that was touched must not slip away. */
+  async #toggle(section: string, open: boolean): Promise<void> {
+    this.#open(open ? null : section)
+    await this.updateComplete
+    if (!open) this.renderRoot.querySelector('.row.open')?.scrollIntoView({ block: 'nearest' })
   }
 
   override render(): TemplateResult {
@@ -91,7 +97,7 @@ export class SpokeCase extends LitElement {
       case 'failed':
         return html`<p class="state error" role="alert">${t('app.failed', { reason: state.reason })}</p>`
       case 'there':
-        return this.#renderCase(state)
+        return this.#renderCase({ ...state, catalogue: this.#app.value?.casebook.context().catalogue })
     }
   }
 
@@ -182,7 +188,7 @@ export class SpokeCase extends LitElement {
         <button
           aria-expanded=${open}
           aria-controls=${open ? 'inside' : nothing}
-          @click=${() => this.#open(open ? null : section.key)}
+          @click=${() => this.#toggle(section.key, open)}
         >
           <span class="name">${t(section.title)}</span>
           ${

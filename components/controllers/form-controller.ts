@@ -2,6 +2,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
 import { type FieldName, type FieldValue, fieldOf } from '../../src/case/fields.ts'
 import type { CaseId } from '../../src/ids.ts'
+import { announce } from '../app/announce.ts'
 import type { AppCasebook, AppContext } from '../app/context.ts'
 import type { FieldChangeEvent, RiskLowerEvent } from '../fields/field-events.ts'
 import { t } from '../text/text.ts'
@@ -141,8 +142,10 @@ export class FormController implements ReactiveController {
     this.#host.requestUpdate()
     const result = await draft.save(app.casebook, view.caseId, kind, why)
     if (view.caseId !== this.#view?.caseId) return result
-    if (result.ok) this.state = { status: 'saved' }
-    else this.#fail(t('form.notSaved', { reason: result.message }), result.field)
+    if (result.ok) {
+      this.state = { status: 'saved' }
+      announce(t('form.saved'))
+    } else this.#fail(t('form.notSaved', { reason: result.message }), result.field)
     this.#host.requestUpdate()
     return result
   }

@@ -13,10 +13,10 @@ export class SpokeFlag extends FieldElement {
     ...FieldElement.styles,
     css`
       fieldset { display: flex; flex-wrap: wrap; align-items: center; gap: var(--space-2) var(--space-3); }
-      legend { float: inline-start; flex: 1 1 12rem; margin: 0; font-weight: 400; }
+      legend { float: inline-start; flex: 1 1 9rem; margin: 0; font-weight: 400; }
       :host([raised]) legend { font-weight: 700; }
       .pair { display: flex; gap: var(--space-2); flex: 0 0 auto; }
-      .answer { min-inline-size: 5.25rem; }
+      .answer { min-inline-size: 4.75rem; gap: 0 var(--space-2); padding-inline: var(--space-2); }
       .lower { inline-size: 100%; }
       .lower > * + * { margin-block-start: var(--space-2); }
       .row { display: flex; flex-wrap: wrap; gap: var(--space-2); }

@@ -54,7 +54,7 @@ export class Speech {
   }
 
   number(value: number, decimals = 1): string {
-    return new Intl.NumberFormat(this.locale, { maximumFractionDigits: decimals }).format(value)
+    return new Intl.NumberFormat(this.locale, { maximumFractionDigits: decimals, useGrouping: 'min2' }).format(value)
   }
 
   /** A civil date in full: 25 November 2026. */
@@ -74,6 +74,16 @@ export class Speech {
       hour: '2-digit',
       minute: '2-digit',
     }).format(at)
+  }
+
+  /** An amount of storage, in megabytes or gigabytes. */
+  bytes(count: number): string {
+    const inGigabytes = count >= 1e9
+    return new Intl.NumberFormat(this.language, {
+      style: 'unit',
+      unit: inGigabytes ? 'gigabyte' : 'megabyte',
+      maximumFractionDigits: inGigabytes ? 1 : 0,
+    }).format(count / (inGigabytes ? 1e9 : 1e6))
   }
 
   list(items: readonly string[]): string {
@@ -113,6 +123,20 @@ export const changeLanguage = async (language: Language): Promise<void> => {
   document.documentElement.lang = language
   document.documentElement.dir = speech.direction
   for (const listener of listeners) listener()
+}
+
+/**
+ * What `make` gives, in another language's words: the handover sheet speaks the person's. Serves what is made before it
+ * returns; an element that renders later speaks the language of the screen.
+ */
+export const speaking = <Value>(other: Speech, make: () => Value): Value => {
+  const kept = speech
+  speech = other
+  try {
+    return make()
+  } finally {
+    speech = kept
+  }
 }
 
 export const onLanguageChange = (listener: () => void): (() => void) => {

@@ -67,5 +67,7 @@ export const landmarksOf = (view: CaseView): readonly (Landmark & { readonly fie
   }))
 }
 
-/** A reading stands that nobody can have. */
-export const isSetAside = ({ outcome }: CaseFacts): boolean => outcome.holds.some(hold => hold.key === 'measure-again')
+/** Fields with a reading that nobody can have. */
+export const setAside = ({ outcome }: CaseFacts): readonly string[] => [
+  ...new Set(outcome.doubts.filter(doubt => doubt.setAside).map(doubt => doubt.field)),
+]

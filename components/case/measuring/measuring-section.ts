@@ -2,7 +2,8 @@ import { html } from 'lit'
 import { fieldLabel, sayMeasure } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
-import { isSetAside } from './landmarks.ts'
+import { sayFields } from '../say-hold.ts'
+import { setAside } from './landmarks.ts'
 
 /** 452 / 450: both sides, or what there is of them. */
 const sides = (left: number | undefined, right: number | undefined): string | undefined => {
@@ -32,11 +33,13 @@ const sentenceOf = ({ view }: CaseFacts): string => {
 export const measuringSection: CaseSection = {
   key: 'measuring',
   title: 'frame.measuring',
-  result: facts => ({
-    text: sentenceOf(facts),
-    left: leftIn(facts, 'measuring'),
-    ...(isSetAside(facts) ? { calls: 'warn' as const } : {}),
-  }),
+  result: facts => {
+    const again = setAside(facts)
+    const left = leftIn(facts, 'measuring') + again.length
+    return again.length === 0
+      ? { text: sentenceOf(facts), left }
+      : { text: t('frame.nextMeasureAgain', { fields: sayFields(again) }), left, calls: 'warn' }
+  },
   load: () => import('./spoke-measuring.ts'),
   render: ({ view, outcome }) => html`<spoke-measuring .view=${view} .outcome=${outcome}></spoke-measuring>`,
 }

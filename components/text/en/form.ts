@@ -7,6 +7,9 @@ export const form = {
   nothingToSave: 'Nothing to save yet: answer a question first.',
   notSaved: 'Not saved: {reason}',
   unsaved: { one: '{count} answer typed, not saved yet', other: '{count} answers typed, not saved yet' },
+  noneOfThese: 'No to all the others',
+  stillNeeded: 'still needed: {fields}',
+  noToAll: 'no to all',
   drop: 'Leave what was typed',
   change: 'Change',
   arrived: 'Came in while you were typing. What you typed stays; both are kept.',
@@ -27,7 +30,6 @@ export const form = {
   tooGreat: 'Too great to be a reading.',
   tooLong: 'Too long: at most {count} characters.',
 
-  noneOfThese: 'No to all the others',
   lowerAsk: 'It was yes. What was seen or done, so that it is no longer so?',
   lowerSave: 'Save: no longer so',
   lowerCancel: 'It stays yes',

@@ -32,8 +32,8 @@ export const measuring = {
   differs: '{apart} apart, more than {tolerance}: save it, then measure once more.',
   typeFirst: 'Type the reading first.',
   stands: 'Two readings stand that do not agree: {options}.',
-  wanted: 'needed for the fit',
-  optional: 'helps',
+  wanted: 'Needed for the fit',
+  optional: 'Helps, if there is time',
 
   'how hipWidthMm':
     'Widest place of hips or thighs, a flat board pressed lightly to each side. Straight across, not around.',

@@ -97,7 +97,7 @@ export const option = {
 
   'how tape': 'Tape',
   'how callipers': 'Callipers',
-  'how books': 'Two flat boards',
+  'how books': 'Two books',
   'how scale': 'Scale',
   'how two-scales': 'Two scales',
   'how angle-gauge': 'Angle gauge',

@@ -1,0 +1,28 @@
+import { css } from 'lit'
+
+/** What is measured now above, all measures as a table of two columns below. */
+export const measuringStyles = css`
+  .now { outline: none; scroll-margin-block-start: var(--space-3); }
+  .now > * + * { margin-block-start: var(--space-4); }
+  .notice.good { border-color: var(--accent); background: var(--accent-soft); }
+  .notice button { margin-inline-start: calc(-1 * var(--space-2)); }
+  :host { container: measuring / inline-size; }
+  .lists { margin-block-start: var(--space-6); display: grid; gap: var(--space-5) var(--space-6); }
+  @container measuring (min-inline-size: 44rem) { .lists { grid-template-columns: 1fr 1fr; align-items: start; } }
+  .all h4 { margin: 0; font-size: var(--text-body); }
+  .all ul { margin-block-start: var(--space-3); border-block-start: 1px solid var(--line); }
+  .all li { border-block-end: 1px solid var(--line); }
+  .all button {
+    inline-size: 100%; display: grid; grid-template-columns: 1fr auto; gap: 0 var(--space-3); align-items: baseline;
+    text-align: start; border: 0; border-radius: 0; padding: var(--space-2) 0; color: var(--ink); font-weight: 400;
+    min-block-size: 3.25rem; align-content: center;
+  }
+  .all .value { text-align: end; }
+  .all .differs { font-weight: 700; color: var(--warn); }
+  .all .more { grid-column: 1 / -1; color: var(--ink-quiet); font-size: var(--text-small); }
+  .all .more:empty { display: none; }
+  .all .doubt { grid-column: 1 / -1; color: var(--warn); font-weight: 600; }
+  .all .typed { color: var(--warn); font-weight: 700; }
+  .all [aria-current] { box-shadow: inset 4px 0 0 var(--accent); padding-inline-start: var(--space-3); }
+  .all [aria-current] .name { font-weight: 700; }
+`
