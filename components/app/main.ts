@@ -1,10 +1,51 @@
-import { html, render } from 'lit'
+import { calendarDateSchema } from '../../src/calendar-date.ts'
+import { CASES_DATABASE, openDevice, openPractice, PRACTICE_DATABASE } from '../../sync/storage/open-device.ts'
 import { tokensText } from '../styles/tokens.ts'
-import { t } from '../text/text.ts'
+import { changeLanguage } from '../text/text.ts'
+import { languageOfBrowser, preferencesIn } from './preferences.ts'
 import { appWorker } from './service-worker.ts'
+import { Session } from './session.ts'
+import './spoke-app.ts'
+
+/** The composition root: the only place that picks storage, clock, calendar and what practice is made of. */
+const today = () => {
+  const now = new Date()
+  const two = (part: number): string => String(part).padStart(2, '0')
+  return calendarDateSchema.parse(`${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`)
+}
+
+const removeDatabase = (name: string): Promise<void> =>
+  new Promise((resolve, reject) => {
+    const removal = indexedDB.deleteDatabase(name)
+    removal.onsuccess = () => resolve()
+    removal.onerror = () => reject(removal.error ?? new Error(`the store ${name} could not be removed`))
+  })
+
+const preferences = preferencesIn(localStorage)
+
+const session = new Session({
+  openDevice: () => openDevice({ indexedDB, name: CASES_DATABASE }),
+  openPractice: () => openPractice({ indexedDB, name: PRACTICE_DATABASE }),
+  removePractice: async () => {
+    await removeDatabase(PRACTICE_DATABASE)
+    await removeDatabase(`${PRACTICE_DATABASE}-catalogue`)
+  },
+  loadPractice: () => import('../../demo/practice-trip.ts'),
+  isSecure: isSecureContext && globalThis.crypto?.subtle !== undefined,
+  wasPractice: () => preferences.wasPractice(),
+  keepPractice: isPractice => preferences.keepPractice(isPractice),
+  clock: () => Date.now(),
+  today,
+})
 
 const tokens = new CSSStyleSheet()
 tokens.replaceSync(tokensText)
 document.adoptedStyleSheets = [tokens]
-render(html`<main><h1>${t('app.name')}</h1></main>`, document.body)
+await changeLanguage(preferences.language() ?? languageOfBrowser(navigator.languages))
+
+const app = document.createElement('spoke-app')
+app.session = session
+app.preferences = preferences
+document.body.append(app)
 void appWorker.start()
+void session.start()

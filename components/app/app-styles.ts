@@ -1,0 +1,53 @@
+import { css } from 'lit'
+
+/** The frame: pages under each other on a phone with the tabs at the thumb; list and case side by side where there is room. */
+export const appStyles = css`
+  :host { block-size: 100dvh; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; background: var(--paper); }
+  .strips:empty { display: none; }
+  .strip {
+    display: flex; flex-wrap: wrap; align-items: center; justify-content: space-between; gap: 0 var(--space-3);
+    padding-block: 0; padding-inline: var(--space-4) var(--space-2); background: var(--warn-soft); color: var(--warn); font-size: var(--text-small);
+    border-block-end: 1px solid var(--line);
+  }
+  .strip.news { background: var(--accent-soft); color: var(--ink); }
+  .strip button.quiet { color: inherit; min-block-size: var(--target); }
+  @media (max-width: 599px) { .strip .wide { display: none; } }
+  main { min-block-size: 0; display: grid; grid-template-columns: minmax(0, 1fr); position: relative; }
+  .pane { min-inline-size: 0; overflow: auto; overscroll-behavior: contain; scroll-padding-block: var(--space-5); }
+  .pane:focus { outline: none; }
+  .door { overflow: auto; display: grid; align-content: start; }
+  nav { background: var(--sheet); border-block-start: 1px solid var(--line); padding-block-end: env(safe-area-inset-bottom); }
+  nav ul { display: flex; flex-wrap: wrap; }
+  nav li { flex: 1 1 auto; }
+  nav a {
+    display: grid; place-items: center; min-block-size: 56px; padding: var(--space-2) var(--space-3);
+    border-block-start: 4px solid transparent; margin-block-start: -1px;
+    color: var(--ink-quiet); text-decoration: none; font-weight: 500;
+  }
+  nav a[aria-current='page'] { border-color: var(--accent); color: var(--accent); font-weight: 700; }
+  nav a:focus-visible { outline-offset: -3px; }
+  .waiting { padding: var(--space-6) var(--space-4); max-inline-size: 32rem; margin-inline: auto; inline-size: 100%; }
+  .blank { padding: var(--space-6) var(--space-5); color: var(--ink-quiet); }
+  progress { inline-size: 100%; block-size: var(--space-3); accent-color: var(--accent); }
+
+  @media (max-width: 999px) {
+    .pane.aside { display: none; }
+  }
+  @media (min-width: 1000px) {
+    :host { grid-template-rows: auto auto minmax(0, 1fr); }
+    nav { grid-row: 1; border-block: 0 1px solid var(--line); border-block-start: 0; border-block-end: 1px solid var(--line); padding-inline: var(--space-4); }
+    nav ul { gap: var(--space-2); }
+    nav li { flex: 0 0 auto; }
+    nav a { border-block-start: 0; border-block-end: 4px solid transparent; margin: 0 0 -1px; min-block-size: 52px; }
+    .strips { grid-row: 2; }
+    main { grid-row: 3; }
+    main.open { grid-template-columns: minmax(22rem, 27rem) minmax(0, 1fr); }
+    .pane.list { border-inline-end: 1px solid var(--line); }
+  }
+  @media print {
+    :host { display: block; block-size: auto; background: none; }
+    nav, .pane.list, .strip.news, .strip button { display: none; }
+    main, main.open { display: block; }
+    .pane { overflow: visible; }
+  }
+`

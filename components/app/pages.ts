@@ -1,0 +1,69 @@
+import { html, type TemplateResult } from 'lit'
+import { t } from '../text/text.ts'
+import type { AppContext, Route } from './context.ts'
+import type { Preferences } from './preferences.ts'
+import type { Session } from './session.ts'
+import type { UpdateController } from './update.ts'
+
+/** What a page may be given. */
+export interface PageParts {
+  readonly context: AppContext
+  readonly session: Session | undefined
+  readonly preferences: Preferences | undefined
+  readonly update: UpdateController
+  /** Called when the code of a page has come, or has not. */
+  arrived(): void
+}
+
+type PageName = Exclude<Route['page'], 'people'>
+
+/** The code of each page, fetched when it is first opened: the list must not wait for it. */
+const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
+  case: () => import('../case/spoke-case.ts'),
+  'new-referral': () => import('../people/spoke-new-referral.ts'),
+  ready: () => import('./spoke-ready.ts'),
+  settings: () => import('./spoke-settings.ts'),
+  print: () => Promise.reject(new Error(t('app.noPaper'))),
+}
+
+const states = new Map<PageName, 'coming' | 'there' | { readonly reason: string }>()
+
+const load = async (page: PageName, arrived: () => void): Promise<void> => {
+  states.set(page, 'coming')
+  try {
+    await LOADERS[page]()
+    states.set(page, 'there')
+  } catch (error) {
+    states.set(page, { reason: error instanceof Error ? error.message : String(error) })
+  }
+  arrived()
+}
+
+/** The page of a route: opening, there, or failed in words with a way to try again. */
+export const pageOf = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): TemplateResult => {
+  const state = states.get(route.page)
+  if (state === undefined) void load(route.page, parts.arrived)
+  if (state === undefined || state === 'coming') return html`<p class="blank" role="status">${t('app.loading')}</p>`
+  if (state !== 'there')
+    return html`<div class="blank stack">
+      <p class="notice danger" role="alert">${t('app.failed', { reason: state.reason })}</p>
+      <button @click=${() => void load(route.page, parts.arrived)}>${t('app.tryAgain')}</button>
+    </div>`
+  return there(route, parts)
+}
+
+const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): TemplateResult => {
+  const { session, preferences, update } = parts
+  switch (route.page) {
+    case 'case':
+      return html`<spoke-case .caseId=${route.caseId} .section=${route.section}></spoke-case>`
+    case 'new-referral':
+      return html`<spoke-new-referral></spoke-new-referral>`
+    case 'ready':
+      return html`<spoke-ready .session=${session} .updater=${update}></spoke-ready>`
+    case 'settings':
+      return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
+    case 'print':
+      return html``
+  }
+}

@@ -1,0 +1,280 @@
+import { addDays, type CalendarDate, calendarDateSchema } from '../../src/calendar-date.ts'
+import type { Role } from '../../src/crew/team-fields.ts'
+import type { Outcome } from '../../src/outcome/outcome.ts'
+import { type Result, success } from '../../src/result.ts'
+import type { CasebookOptions } from '../../sync/casebook.ts'
+import { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
+import { type OutcomeBrief, outcomeRules } from '../../sync/outcome-rules.ts'
+import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
+import type { AppCasebook, AppContext } from './context.ts'
+
+/** What is on screen around everything else. */
+export type SessionState =
+  | { readonly at: 'starting' }
+  /** Nothing is set up on this device. */
+  | { readonly at: 'welcome' }
+  /** `again`: the lock was made, the casebook not yet; no passphrase is asked for then. */
+  | { readonly at: 'founding'; readonly again: boolean }
+  | { readonly at: 'locked'; readonly why: 'start' | 'asked' | 'idle' }
+  | { readonly at: 'setting-out'; readonly done: number; readonly all: number }
+  | { readonly at: 'opening' }
+  | { readonly at: 'open'; readonly context: AppContext }
+  | { readonly at: 'failed'; readonly reason: string }
+
+/** Why something asked for did not happen, in words. */
+export interface Refusal {
+  readonly type: string
+  readonly message: string
+}
+export type Asked = Result<undefined, Refusal>
+
+export interface Founding {
+  readonly passphrase: string
+  readonly crewName: string
+  readonly place: string
+  readonly name: string
+  readonly role: Exclude<Role, 'visitor'>
+}
+
+type Practice = typeof import('../../demo/practice-trip.ts')
+
+/** What the composition root hands in. */
+export interface SessionPorts {
+  openDevice(): Promise<Result<LockedDevice, Refusal>>
+  openPractice(): Promise<Result<OpenDevice, Refusal>>
+  /** Removes the practice store, never the real one. */
+  removePractice(): Promise<void>
+  loadPractice(): Promise<Practice>
+  /** False where the browser gives no cryptography: then nothing real can be kept. */
+  readonly isSecure: boolean
+  wasPractice(): boolean
+  keepPractice(isPractice: boolean): void
+  /** Milliseconds since 1970. */
+  clock(): number
+  today(): CalendarDate
+}
+
+const PRACTICE_DAY_VALUE = 'practice-day'
+const MS_PER_DAY = 86_400_000
+
+/**
+ * What is open on this device: nothing, the practice trip or the crew's casebook, locked or not. One of them at a time,
+ * each in a store of its own. Elements ask it; it tells them when something else is on screen.
+ */
+export class Session {
+  readonly #ports: SessionPorts
+  readonly #listeners = new Set<() => void>()
+  #device: OpenDevice | undefined
+  #stopTabs: (() => void) | undefined
+  #state: SessionState = { at: 'starting' }
+  #practiceDay: CalendarDate | undefined
+
+  constructor(ports: SessionPorts) {
+    this.#ports = ports
+  }
+
+  get state(): SessionState {
+    return this.#state
+  }
+
+  get isSecure(): boolean {
+    return this.#ports.isSecure
+  }
+
+  /** The open store, for what only the ready page and the photos ask of it. */
+  get device(): OpenDevice | undefined {
+    return this.#device
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener)
+    return () => this.#listeners.delete(listener)
+  }
+
+  /** Opens what was open last. */
+  async start(): Promise<void> {
+    if (this.#ports.wasPractice() && this.#ports.isSecure) return this.openPractice()
+    await this.#toDoor('start')
+  }
+
+  beginFounding(): void {
+    this.#show({ at: 'founding', again: false })
+  }
+
+  /** Back from founding, or out of practice. */
+  async toDoor(): Promise<void> {
+    this.#leave()
+    this.#ports.keepPractice(false)
+    await this.#toDoor('asked')
+  }
+
+  async openPractice(): Promise<void> {
+    this.#leave()
+    this.#show({ at: 'setting-out', done: 0, all: 0 })
+    try {
+      await this.#openPractice()
+      this.#ports.keepPractice(true)
+    } catch (error) {
+      this.#fail(error)
+    }
+  }
+
+  async openPracticeAfresh(): Promise<void> {
+    this.#leave()
+    this.#show({ at: 'setting-out', done: 0, all: 0 })
+    await this.#ports.removePractice()
+    await this.openPractice()
+  }
+
+  /** Moves the practice calendar on; real days cannot be moved. */
+  async movePracticeDay(days: number): Promise<CalendarDate> {
+    const { state } = this
+    if (state.at !== 'open' || this.#practiceDay === undefined || !this.#device)
+      throw new Error('the practice day was moved outside practice')
+    this.#practiceDay = addDays(this.#practiceDay, days)
+    await this.#device.storage.writeValue(PRACTICE_DAY_VALUE, new TextEncoder().encode(this.#practiceDay))
+    state.context.casebook.refresh()
+    this.#show({ at: 'open', context: { ...state.context } })
+    return this.#practiceDay
+  }
+
+  async found(founding: Founding): Promise<Asked> {
+    const device = await this.#deviceFor(founding.passphrase)
+    if (!device.ok) return device
+    const { crewName, place, name, role } = founding
+    const options = { founderName: name, founderRole: role, title: { crewName, place } }
+    const created = await createCasebook({ ...this.#optionsFor(device.value), ...options })
+    if (!created.ok) return created
+    this.#open(device.value, created.value, false)
+    return success(undefined)
+  }
+
+  async unlock(passphrase: string): Promise<Asked> {
+    const locked = await this.#ports.openDevice()
+    if (!locked.ok) return locked
+    const device = await locked.value.unlock(passphrase)
+    if (!device.ok) return device
+    const opened = await openCasebook(this.#optionsFor(device.value))
+    if (opened.ok) {
+      this.#open(device.value, opened.value, false)
+      return success(undefined)
+    }
+    if (opened.failure.type !== 'no-casebook') {
+      device.value.lock()
+      return opened
+    }
+    this.#device = device.value
+    this.#show({ at: 'founding', again: true })
+    return success(undefined)
+  }
+
+  /** Closes the store and drops everything shown; drafts are kept apart and come back. Practice has no lock. */
+  async lock(why: 'asked' | 'idle'): Promise<void> {
+    if (this.#state.at !== 'open' || this.#state.context.practice) return
+    this.#leave()
+    await this.#toDoor(why)
+  }
+
+  async changePassphrase(from: string, to: string): Promise<Asked> {
+    if (!this.#device) throw new Error('the passphrase was changed with nothing open')
+    return this.#device.changePassphrase(from, to)
+  }
+
+  async #toDoor(why: 'start' | 'asked' | 'idle'): Promise<void> {
+    if (!this.#ports.isSecure) return this.#show({ at: 'welcome' })
+    const locked = await this.#ports.openDevice()
+    if (!locked.ok) return this.#show({ at: 'failed', reason: locked.failure.message })
+    this.#show(locked.value.isNew ? { at: 'welcome' } : { at: 'locked', why })
+  }
+
+  async #deviceFor(passphrase: string): Promise<Result<OpenDevice, Refusal>> {
+    if (this.#device) return success(this.#device)
+    const locked = await this.#ports.openDevice()
+    if (!locked.ok) return locked
+    const created = await locked.value.create(passphrase)
+    if (created.ok) this.#device = created.value
+    return created
+  }
+
+  #optionsFor(device: OpenDevice): CasebookOptions<Outcome, OutcomeBrief> {
+    const { clock, today } = this.#ports
+    const { storage, deviceKey } = device
+    return { storage, deviceKey, rules: outcomeRules(), clock: () => clock(), today: () => today() }
+  }
+
+  async #openPractice(): Promise<void> {
+    const practice = await this.#ports.loadPractice()
+    const opened = await this.#ports.openPractice()
+    if (!opened.ok) throw new Error(opened.failure.message)
+    const device = opened.value
+    this.#practiceDay = practice.PRACTICE_DAY
+    const kept = await device.storage.readValue(PRACTICE_DAY_VALUE)
+    if (!kept) return this.#setOut(practice, device)
+    const day = calendarDateSchema.safeParse(new TextDecoder().decode(kept))
+    if (day.success) this.#practiceDay = day.data
+    const casebook = await openCasebook(this.#practiceOptions(device))
+    if (!casebook.ok) throw new Error(casebook.failure.message)
+    this.#open(device, casebook.value, true)
+  }
+
+  /** What an earlier attempt left half-done is put away first: the day is written last. */
+  async #setOut(practice: Practice, found: OpenDevice): Promise<void> {
+    found.lock()
+    await this.#ports.removePractice()
+    const opened = await this.#ports.openPractice()
+    if (!opened.ok) throw new Error(opened.failure.message)
+    const device = opened.value
+    const casebook = await practice.setOutOnPracticeTrip({
+      ...this.#practiceOptions(device),
+      progress: (done, all) => this.#show({ at: 'setting-out', done, all }),
+    })
+    await casebook.settled()
+    const day = new TextEncoder().encode(practice.PRACTICE_DAY)
+    const written = await device.storage.writeValue(PRACTICE_DAY_VALUE, day)
+    if (!written.ok) throw new Error(written.failure.message)
+    this.#open(device, casebook, true)
+  }
+
+  #practiceOptions(device: OpenDevice): CasebookOptions<Outcome, OutcomeBrief> {
+    const timeOfDay = (): number => this.#ports.clock() % MS_PER_DAY
+    return {
+      ...this.#optionsFor(device),
+      today: () => this.#practiceToday(),
+      clock: () => Date.parse(this.#practiceToday()) + timeOfDay(),
+    }
+  }
+
+  #practiceToday(): CalendarDate {
+    if (this.#practiceDay === undefined) throw new Error('no practice is open')
+    return this.#practiceDay
+  }
+
+  #open(device: OpenDevice, casebook: AppCasebook, practice: boolean): void {
+    this.#device = device
+    this.#stopTabs = device.tabs.subscribe(({ news }) => {
+      if (news === 'locked') void this.toDoor()
+    })
+    const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
+    casebook.refresh()
+    this.#show({ at: 'open', context: { casebook, practice, today } })
+  }
+
+  /** Whatever was open is closed before anything else is shown. */
+  #leave(): void {
+    this.#stopTabs?.()
+    this.#stopTabs = undefined
+    this.#device?.lock()
+    this.#device = undefined
+    this.#practiceDay = undefined
+    this.#show({ at: 'opening' })
+  }
+
+  #fail(error: unknown): void {
+    this.#show({ at: 'failed', reason: error instanceof Error ? error.message : String(error) })
+  }
+
+  #show(state: SessionState): void {
+    this.#state = state
+    for (const listener of this.#listeners) listener()
+  }
+}

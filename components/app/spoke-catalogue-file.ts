@@ -1,0 +1,77 @@
+import { ContextConsumer } from '@lit/context'
+import { html, LitElement, nothing, type TemplateResult } from 'lit'
+import { catalogueSchema } from '../../src/chair/chair-model.ts'
+import { SpeechController } from '../controllers/speech-controller.ts'
+import { formStyles } from '../styles/form-styles.ts'
+import { base } from '../styles/tokens.ts'
+import { t } from '../text/text.ts'
+import { announce } from './announce.ts'
+import { appContext } from './context.ts'
+
+const MOST_ISSUES = 3
+
+/** What the casebook's catalogue holds, and adding to it from a file. A file that is not whole adds nothing. */
+export class SpokeCatalogueFile extends LitElement {
+  static override styles = [base, formStyles]
+  static override properties = { error: { state: true }, done: { state: true } }
+  declare error: string
+  declare done: string
+
+  readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
+
+  constructor() {
+    super()
+    this.error = ''
+    this.done = ''
+    new SpeechController(this)
+  }
+
+  readonly #handleFile = async (event: Event): Promise<void> => {
+    const input = event.target as HTMLInputElement
+    const [file] = input.files ?? []
+    const casebook = this.#app.value?.casebook
+    if (!file || !casebook) return
+    this.done = ''
+    this.error = ''
+    const read = readCatalogue(await file.text())
+    input.value = ''
+    if (typeof read === 'string') {
+      this.error = t('settings.catalogueUnreadable', { reason: read })
+      return
+    }
+    for (const model of read.models) {
+      const saved = await casebook.setModel(model.key, model)
+      if (saved.ok) continue
+      this.error = saved.failure.message
+      return
+    }
+    this.done = t('settings.catalogueAdded', { count: read.models.length })
+    announce(this.done)
+  }
+
+  override render(): TemplateResult {
+    const models = this.#app.value?.casebook.context().catalogue.models ?? []
+    return html`<div class="question">
+      <p>${models.length > 0 ? t('ready.chairs', { count: models.length }) : t('ready.chairsNone')}</p>
+      ${models.length > 0 ? html`<p class="quiet">${models.map(model => model.title).join(' · ')}</p>` : nothing}
+      <label for="file">${t('settings.catalogueAdd')}</label>
+      <input id="file" type="file" accept=".json,application/json" aria-describedby="file-error" @change=${this.#handleFile} />
+      <p class="error" id="file-error" role="alert" ?hidden=${!this.error}>${this.error || nothing}</p>
+      ${this.done ? html`<p class="notice">${this.done}</p>` : nothing}
+    </div>`
+  }
+}
+
+/** The catalogue, or in words why the text is none. */
+const readCatalogue = (text: string) => {
+  try {
+    const read = catalogueSchema.safeParse(JSON.parse(text.replace(/^\uFEFF/, '')))
+    if (read.success) return read.data
+    const issues = read.error.issues.slice(0, MOST_ISSUES)
+    return issues.map(({ path, message }) => `${path.join('.')}: ${message}`).join('; ')
+  } catch (error) {
+    return error instanceof Error ? error.message : String(error)
+  }
+}
+
+customElements.define('spoke-catalogue-file', SpokeCatalogueFile)

@@ -1,0 +1,45 @@
+import { startIdleLock } from '../../sync/trust/idle-lock.ts'
+import type { AppContext } from './context.ts'
+
+const TOUCHES = ['pointerdown', 'keydown'] as const
+const MS_PER_MINUTE = 60_000
+
+const timer = {
+  now: () => Date.now(),
+  later: (work: () => void, delayMs: number): (() => void) => {
+    const id = setTimeout(work, delayMs)
+    return () => clearTimeout(id)
+  },
+}
+
+/** Locks after so many minutes without a touch. Gives what ends the watch. */
+export const watchIdle = (minutes: number, lock: () => void): (() => void) => {
+  const idle = startIdleLock(minutes * MS_PER_MINUTE, timer, lock)
+  const touched = (): void => idle.touched()
+  const shown = (): void => {
+    if (document.visibilityState === 'visible') idle.shown()
+  }
+  for (const touch of TOUCHES) addEventListener(touch, touched, { capture: true, passive: true })
+  document.addEventListener('visibilitychange', shown)
+  return () => {
+    idle.stop()
+    for (const touch of TOUCHES) removeEventListener(touch, touched, { capture: true })
+    document.removeEventListener('visibilitychange', shown)
+  }
+}
+
+/** Tells when the day has changed: a phone that slept over midnight must not show yesterday's dues. */
+export const watchDay = ({ today }: AppContext, changed: () => void): (() => void) => {
+  let day = today()
+  const look = (): void => {
+    if (today() === day) return
+    day = today()
+    changed()
+  }
+  const id = setInterval(look, MS_PER_MINUTE)
+  document.addEventListener('visibilitychange', look)
+  return () => {
+    clearInterval(id)
+    document.removeEventListener('visibilitychange', look)
+  }
+}
