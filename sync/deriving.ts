@@ -4,7 +4,7 @@ import { type CaseId, compareText } from '../src/ids.ts'
 import { type Derivation, RecomputeQueue } from './recompute.ts'
 import type { AnyOutcome } from './rules.ts'
 import type { Shelf } from './shelf.ts'
-import type { StorageFailure } from './storage/storage.ts'
+import { type StorageFailure, StorageUnreadable } from './storage/storage.ts'
 import { type Derived, isCurrent, standingOf } from './summaries.ts'
 import { isCase, type TeamState } from './team-state.ts'
 
@@ -60,8 +60,23 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
   }
 
   async #slice(next: () => CaseId | undefined): Promise<void> {
-    const { shelf, state, derivation } = this.#parts
+    const { shelf } = this.#parts
     const derived = new Map<CaseId, Derived>()
+    try {
+      await this.#derive(next, derived)
+    } catch (error) {
+      if (!(error instanceof StorageUnreadable)) throw error
+      // Locked meanwhile, or the disk is gone: what was not derived is found stale at the next opening.
+      this.storageProblem = { type: 'storage-failed', message: error.message }
+      return
+    }
+    const stored = await shelf.storeDerived(derived)
+    this.storageProblem = stored.ok ? null : stored.failure
+    this.#parts.derived([...derived.keys()])
+  }
+
+  async #derive(next: () => CaseId | undefined, derived: Map<CaseId, Derived>): Promise<void> {
+    const { shelf, state, derivation } = this.#parts
     for (let caseId = next(); caseId !== undefined; caseId = next()) {
       const summary = shelf.summaries.get(caseId)
       if (!summary || !state.isShared(caseId)) continue
@@ -75,8 +90,5 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
         this.failures.set(caseId, error instanceof Error ? error.message : String(error))
       }
     }
-    const stored = await shelf.storeDerived(derived)
-    this.storageProblem = stored.ok ? null : stored.failure
-    this.#parts.derived([...derived.keys()])
   }
 }

@@ -15,7 +15,7 @@ import { platformRandom, type SecretKeeper } from './secret-keeper.ts'
 import type { Shelf } from './shelf.ts'
 import { type Draft, signEntry } from './signed-entry.ts'
 import { NOT_SAVED } from './statement.ts'
-import type { StorageFailure, Stored } from './storage/storage.ts'
+import { type StorageFailure, StorageUnreadable, type Stored } from './storage/storage.ts'
 import { TeamState } from './team-state.ts'
 import { hasNewStrike, struckDevices, vouchFor } from './vouching.ts'
 
@@ -195,6 +195,15 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
 
   /** Another tab on the same store has written: what it wrote takes effect here, as if it had come from a peer. */
   async reread(key: DocumentKey): Promise<void> {
+    try {
+      await this.#takeStored(key)
+    } catch (error) {
+      if (!(error instanceof StorageUnreadable)) throw error
+      this.storageProblem = { type: 'storage-failed', message: error.message }
+    }
+  }
+
+  async #takeStored(key: DocumentKey): Promise<void> {
     if (key === 'team') await this.keeper.read()
     const document = await this.shelf.reread(key)
     if (key === 'team') {

@@ -32,6 +32,8 @@ export default {
     }),
   ],
   concurrency: 1,
+  // As in Node: a limit for what hangs, not a measure of speed.
+  testFramework: { config: { timeout: '60000' } },
   browsers: [
     chromeLauncher({
       launchOptions: { executablePath: findChromium(), args: [...CHROMIUM_FLAGS] },

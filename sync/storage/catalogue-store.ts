@@ -1,8 +1,8 @@
 import { fetchUpdates, IndexeddbPersistence, storeState } from 'y-indexeddb'
 import { failure, success } from '../../src/result.ts'
 import { CaseDocument, openDocument, updateFromFirstFormat } from '../case-document.ts'
-import { StorageUnreadable, storageFailureOf } from './database.ts'
-import type { Stored } from './storage.ts'
+import { storageFailureOf } from './database.ts'
+import { StorageUnreadable, type Stored } from './storage.ts'
 
 /** The two stores of y-indexeddb: its rows, and one for small values of others. */
 const ROWS = 'updates'

@@ -1,5 +1,5 @@
 import { failure, type Result, success } from '../../src/result.ts'
-import { STORAGE_FULL, type StorageFailure, type Stored } from './storage.ts'
+import { STORAGE_FULL, type StorageFailure, StorageUnreadable, type Stored } from './storage.ts'
 
 /** Raised only together with a step in `upgrade` that carries every older version forward. */
 const DATABASE_VERSION = 1
@@ -10,9 +10,6 @@ export interface DatabaseFailure {
   readonly type: 'newer-store' | 'storage-unavailable' | StorageFailure['type']
   readonly message: string
 }
-
-/** Thrown by reading when the store cannot be read at all: there is no part of an answer to give. */
-export class StorageUnreadable extends Error {}
 
 const NEWER: DatabaseFailure = {
   type: 'newer-store',
@@ -31,8 +28,7 @@ const FAILED: StorageFailure = {
 }
 const CLOSED: StorageFailure = {
   type: 'storage-failed',
-  message:
-    'Not saved: the casebook is locked on this device. Everything saved before is safe. Unlock it and save again.',
+  message: 'The casebook is locked on this device. Everything saved before is safe. Unlock it, then go on.',
 }
 
 const isNamed = (error: unknown, name: string): boolean => error instanceof Error && error.name === name

@@ -1,14 +1,25 @@
 import type { EntryId } from '../../src/ids.ts'
+import { failure } from '../../src/result.ts'
 import { CaseDocument } from '../case-document.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import { entryIdOf, readSigned, type SignedEntry, textOf } from '../signed-entry.ts'
 import type { CatalogueStore } from './catalogue-store.ts'
-import { StorageUnreadable } from './database.ts'
-import type { CasebookStorage, Stored, StoredRows } from './storage.ts'
+import {
+  type CasebookStorage,
+  type StorageFailure,
+  StorageUnreadable,
+  type Stored,
+  type StoredRows,
+} from './storage.ts'
 
 const NOTHING: StoredRows = { rows: [], unreadable: 0 }
 /** Shown as rows that do not open; cases can be opened all the same, and a peer gives the catalogue again. */
 const UNREADABLE: StoredRows = { rows: [], unreadable: 1 }
+const CATALOGUE_UNREADABLE: StorageFailure = {
+  type: 'storage-failed',
+  message:
+    'Not saved: the chair catalogue cannot be opened on this device. Cases are safe and can be saved. Close the app in every tab and open it anew.',
+}
 /** y-indexeddb names no rows: the catalogue is handed out as one. */
 const ONLY_ROW_KEY = 0
 
@@ -43,7 +54,8 @@ export class DeviceStorage implements CasebookStorage {
 
   async append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored> {
     if (document !== 'catalogue') return this.#sealed.append(document, rows, summary)
-    const ids = await this.#idsBroughtBy(rows)
+    const ids = await this.#idsBroughtBy(rows).catch(noneIfUnreadable)
+    if (!ids) return failure(CATALOGUE_UNREADABLE)
     const sealed = await this.#sealed.append(document, [writeIds(ids)], summary)
     return sealed.ok ? this.#catalogue.keep(rows) : sealed
   }

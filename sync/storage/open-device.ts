@@ -55,6 +55,8 @@ export interface OpenDevice {
    * casebook and everything shown of it as well.
    */
   lock(): void
+  /** Lets go of the store in this tab alone, as when the page goes. */
+  close(): void
 }
 
 /** A device before its passphrase is given. */
@@ -143,6 +145,7 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
       tabs.tell({ news: 'locked' })
       close()
     },
+    close,
   }
 }
 

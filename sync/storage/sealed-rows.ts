@@ -9,6 +9,9 @@ interface SealedRow {
   readonly sealed: Uint8Array
 }
 
+/** What a value that does not open is given as: not the same as none, or a damaged casebook would be founded over. */
+const UNREADABLE_VALUE = new Uint8Array()
+
 const isSealedRow = (row: unknown): row is SealedRow =>
   typeof row === 'object' && row !== null && 'sealed' in row && row.sealed instanceof Uint8Array
 
@@ -98,7 +101,8 @@ export class SealedRows implements CasebookStorage {
       const found = transaction.objectStore('values').get(c)
       return () => found.result
     })
-    return sealed instanceof Uint8Array ? this.#keys.open('value', c, sealed) : undefined
+    if (!(sealed instanceof Uint8Array)) return undefined
+    return (await this.#keys.open('value', c, sealed)) ?? UNREADABLE_VALUE
   }
 
   async writeValue(name: string, bytes: Uint8Array): Promise<Stored> {

@@ -19,6 +19,9 @@ export interface StorageFailure {
   readonly message: string
 }
 
+/** Thrown, in words, by reading when the store cannot be read at all: there is no part of an answer to give. */
+export class StorageUnreadable extends Error {}
+
 export type Stored = Result<undefined, StorageFailure>
 
 /**
@@ -39,7 +42,10 @@ export interface CasebookStorage {
   writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
   /** Removes rows, unreadable ones too, and summary in one write (B8). */
   remove(document: DocumentKey): Promise<Stored>
-  /** Small named values: keys, secrets, which casebook this is. Undefined when there is none. */
+  /**
+   * Small named values: keys, secrets, which casebook this is. Undefined when there is none; of one that is there and does
+   * not open, no bytes at all.
+   */
   readValue(name: string): Promise<Uint8Array | undefined>
   writeValue(name: string, bytes: Uint8Array): Promise<Stored>
 }

@@ -1,0 +1,3 @@
+import { catalogueStoreSuite } from '../../sync/catalogue-store-suite.ts'
+
+catalogueStoreSuite('the browser')

@@ -1,0 +1,3 @@
+import { twoTabsSuite } from '../../sync/two-tabs-suite.ts'
+
+twoTabsSuite('the browser')

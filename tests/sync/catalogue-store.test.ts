@@ -1,0 +1,4 @@
+import 'fake-indexeddb/auto'
+import { catalogueStoreSuite } from './catalogue-store-suite.ts'
+
+catalogueStoreSuite('fake-indexeddb')

@@ -1,0 +1,4 @@
+import 'fake-indexeddb/auto'
+import { twoTabsSuite } from './two-tabs-suite.ts'
+
+twoTabsSuite('fake-indexeddb')
