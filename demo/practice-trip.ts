@@ -152,7 +152,7 @@ const play = async (
   await technician.say(caseOf('rosh'), [
     {
       on: FITTED,
-      set: { problem: { reportedOn: FITTED, key: 'brakes', unsafe: false, what: 'The left brake lets go on slopes' } },
+      set: { problem: { reportedOn: FITTED, key: 'brakes', unsafe: true, what: 'The left brake lets go on slopes' } },
     },
   ])
   await given('linnet', 'LK-9007', toCalendarDate('2025-11-06'))

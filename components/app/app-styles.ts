@@ -2,7 +2,8 @@ import { css } from 'lit'
 
 /** The frame: pages under each other on a phone with the tabs at the thumb; list and case side by side where there is room. */
 export const appStyles = css`
-  :host { block-size: 100dvh; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; background: var(--paper); }
+  :host { block-size: 100dvh; container: app / size; background: var(--paper); }
+  .frame { block-size: 100%; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; }
   .strips:empty { display: none; }
   .strip {
     display: flex; flex-wrap: wrap; align-items: center; justify-content: space-between; gap: 0 var(--space-3);
@@ -34,7 +35,7 @@ export const appStyles = css`
     .pane.aside { display: none; }
   }
   @media (min-width: 1000px) {
-    :host { grid-template-rows: auto auto minmax(0, 1fr); }
+    .frame { grid-template-rows: auto auto minmax(0, 1fr); }
     nav { grid-row: 1; border-block: 0 1px solid var(--line); border-block-start: 0; border-block-end: 1px solid var(--line); padding-inline: var(--space-4); }
     nav ul { gap: var(--space-2); }
     nav li { flex: 0 0 auto; }
@@ -44,8 +45,18 @@ export const appStyles = css`
     main.open { grid-template-columns: minmax(22rem, 27rem) minmax(0, 1fr); }
     .pane.list { border-inline-end: 1px solid var(--line); }
   }
+  /* Large letters on a small screen, or a phone held sideways: everything scrolls, the tabs stand before it. */
+  @container app (max-inline-size: 17rem) or (max-block-size: 26rem) {
+    .frame { display: flex; flex-direction: column; overflow: auto; }
+    .frame > * { flex: none; }
+    main, main.open { display: block; }
+    .pane { overflow: visible; }
+    nav { order: -1; border-block: 0; border-block-end: 1px solid var(--line); }
+    nav a { min-block-size: var(--target); padding-block: 0; }
+  }
   @media print {
-    :host { display: block; block-size: auto; background: none; }
+    :host { container-type: normal; block-size: auto; background: none; }
+    .frame { display: block; block-size: auto; }
     nav, .pane.list, .strip.news, .strip button { display: none; }
     main, main.open { display: block; }
     .pane { overflow: visible; }

@@ -180,6 +180,12 @@ export class Session {
     return this.#device.changePassphrase(from, to)
   }
 
+  /** Another tab closed this store: what is on screen here goes too. */
+  async #lockedElsewhere(): Promise<void> {
+    this.#leave()
+    await this.#toDoor('asked')
+  }
+
   async #toDoor(why: 'start' | 'asked' | 'idle'): Promise<void> {
     if (!this.#ports.isSecure) return this.#show({ at: 'welcome' })
     const locked = await this.#ports.openDevice()
@@ -251,8 +257,9 @@ export class Session {
 
   #open(device: OpenDevice, casebook: AppCasebook, practice: boolean): void {
     this.#device = device
-    this.#stopTabs = device.tabs.subscribe(({ news }) => {
-      if (news === 'locked') void this.toDoor()
+    this.#stopTabs = device.tabs.subscribe(heard => {
+      if (heard.news === 'locked') void this.#lockedElsewhere()
+      else void casebook.reread(heard.document)
     })
     const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
     casebook.refresh()

@@ -118,8 +118,7 @@ export class SpokeApp extends LitElement {
 
   override render(): TemplateResult {
     return html`
-      <div class="strips">${this.#renderStrips()}</div>
-      ${this.#renderMain()}
+      <div class="frame"><div class="strips">${this.#renderStrips()}</div>${this.#renderMain()}</div>
       <p class="unseen" role="status" aria-live="polite">${this.said}</p>
     `
   }
@@ -130,7 +129,7 @@ export class SpokeApp extends LitElement {
       context?.practice
         ? html`<div class="strip" role="note">
             <span><strong>${t('app.practiceStrip', { date: currentSpeech().date(context.today()) })}</strong><span class="wide"> · ${t('app.practiceInvented')}</span></span>
-            <button class="quiet" @click=${() => void this.session?.toDoor()}>${t('app.practiceClose')}</button>
+            <button class="quiet" aria-label=${t('app.practiceClose')} @click=${() => void this.session?.toDoor()}>${t('app.close')}</button>
           </div>`
         : nothing
     }${

@@ -1,7 +1,7 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
 import { type FieldName, type FieldValue, fieldOf } from '../../src/case/fields.ts'
-import type { CaseId } from '../../src/ids.ts'
+import type { CasebookId, CaseId } from '../../src/ids.ts'
 import { announce } from '../app/announce.ts'
 import type { AppCasebook, AppContext } from '../app/context.ts'
 import type { FieldChangeEvent, RiskLowerEvent } from '../fields/field-events.ts'
@@ -15,14 +15,17 @@ export type FormState =
   | { readonly status: 'saved' }
   | { readonly status: 'failed'; readonly message: string; readonly field: FieldName | null }
 
-/** Drafts outlive their form: closing a section or going to the list loses nothing. Gone with the page, never stored. */
-const draftsByCasebook = new WeakMap<AppCasebook, Map<string, Draft>>()
+/**
+ * Drafts outlive their form: closing a section, going to the list, or the lock that comes by itself loses nothing. By
+ * casebook, so that what was typed is there again when that one is unlocked. Gone with the page, never stored.
+ */
+const draftsByCasebook = new Map<CasebookId, Map<string, Draft>>()
 
-const draftsOf = (casebook: AppCasebook): Map<string, Draft> => {
-  const known = draftsByCasebook.get(casebook)
+const draftsOf = ({ casebookId }: AppCasebook): Map<string, Draft> => {
+  const known = draftsByCasebook.get(casebookId)
   if (known) return known
   const drafts = new Map<string, Draft>()
-  draftsByCasebook.set(casebook, drafts)
+  draftsByCasebook.set(casebookId, drafts)
   return drafts
 }
 

@@ -2,17 +2,18 @@ import { css } from 'lit'
 
 export const peopleStyles = css`
   :host { padding-block-end: 6rem; }
-  header { padding: var(--space-4) var(--space-4) var(--space-3); }
+  header { padding: var(--space-4) min(var(--space-4), 4vw) var(--space-3); }
   header p { margin-block-start: var(--space-1); }
-  .search { padding: 0 var(--space-4) var(--space-3); }
+  .search { padding: 0 min(var(--space-4), 4vw) var(--space-3); }
   .search input::placeholder { color: var(--ink-quiet); opacity: 1; }
+  h1 { overflow-wrap: anywhere; }
   h2 { font-size: var(--text-body); color: var(--ink-quiet); padding: var(--space-5) var(--space-4) var(--space-2); }
   .alarm { margin: var(--space-2) var(--space-3) 0; }
   .alarm h2 { padding: 0; font-size: var(--text-number); }
   .person { content-visibility: auto; contain-intrinsic-size: auto 5.25rem; border-block-end: 1px solid var(--line); }
   .person a {
     display: grid; grid-template-columns: auto minmax(0, 1fr); gap: 0 var(--space-4); align-items: start;
-    padding: var(--space-3) var(--space-4); min-block-size: var(--target); color: var(--ink); text-decoration: none;
+    padding: var(--space-3) min(var(--space-4), 4vw); min-block-size: var(--target); color: var(--ink); text-decoration: none;
   }
   .person a:focus-visible { outline-offset: -3px; }
   .person a[aria-current] { background: var(--accent-soft); }
@@ -30,12 +31,12 @@ export const peopleStyles = css`
   .problem { margin: var(--space-2) var(--space-3); }
   .more { padding: var(--space-4); }
   .new {
-    position: sticky; inset-block-end: var(--space-3); display: grid; justify-content: end; padding-inline: var(--space-4);
+    position: sticky; inset-block-end: var(--space-3); display: grid; justify-content: end; padding-inline: min(var(--space-4), 4vw);
     margin-block-start: var(--space-4); pointer-events: none;
   }
   .new a {
-    pointer-events: auto; display: grid; place-items: center; min-block-size: 52px; padding-inline: var(--space-4);
-    background: var(--accent); color: var(--on-accent); border-radius: var(--radius); font-weight: 700; text-decoration: none;
+    pointer-events: auto; display: grid; place-items: center; min-block-size: 52px; padding-inline: min(var(--space-4), 4vw);
+    background: var(--accent); color: var(--on-accent); border-radius: var(--radius); font-weight: 700; text-decoration: none; white-space: nowrap;
     box-shadow: 0 1px 6px rgb(0 0 0 / 0.35);
   }
   @media print { .new, .search { display: none; } }

@@ -8,7 +8,7 @@ import { type AppContext, appContext } from '../app/context.ts'
 import { addressOf } from '../app/routes.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
-import { t } from '../text/text.ts'
+import { currentSpeech, type Language, t } from '../text/text.ts'
 import { PeopleController, type PeopleState } from './people-controller.ts'
 import { ageOf, type Group, groupOf, type PersonSummary } from './people-order.ts'
 import { peopleStyles } from './people-styles.ts'
@@ -37,6 +37,7 @@ export class SpokePeople extends LitElement {
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
   readonly #people = new PeopleController(this)
   readonly #sentences = new Map<CaseId, string>()
+  #language: Language | undefined
   #casebook: AppContext['casebook'] | undefined
   #endWatch: IntersectionObserver | undefined
   #watched: Element | undefined
@@ -56,6 +57,9 @@ export class SpokePeople extends LitElement {
   }
 
   override willUpdate(): void {
+    // Another language changes every sentence and no fact.
+    if (this.#language !== currentSpeech().language) this.#sentences.clear()
+    this.#language = currentSpeech().language
     const app = this.#app.value
     if (app?.casebook !== this.#casebook) {
       this.#casebook = app?.casebook
@@ -185,7 +189,7 @@ export class SpokePeople extends LitElement {
     const { caseId, brief } = person
     const sentence = sentenceOf(brief, group, app.today(), titles)
     const before = this.#sentences.get(caseId)
-    this.#sentences.set(caseId, sentence)
+    if (brief) this.#sentences.set(caseId, sentence)
     const isChanged = before !== undefined && before !== sentence
     const kind = group === 'inTheWay' ? 'needs-hand' : group === 'overdue' ? 'late' : ''
     return html`<li class="person ${kind} ${isChanged ? 'changed' : ''}">

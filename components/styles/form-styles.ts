@@ -2,7 +2,8 @@ import { css } from 'lit'
 
 /** Forms outside a case: one question under the other, the words of an error beside what they are about. */
 export const formStyles = css`
-  .page { max-inline-size: 38rem; margin-inline: auto; padding: var(--space-4); padding-block-end: var(--space-6); }
+  .page { max-inline-size: 38rem; margin-inline: auto; padding: var(--space-4) min(var(--space-4), 4vw); padding-block-end: var(--space-6); overflow-wrap: anywhere; }
+  .page button { max-inline-size: 100%; }
   .page > * + * { margin-block-start: var(--space-4); }
   .question label, legend { display: block; font-weight: 600; margin-block-end: var(--space-1); padding: 0; }
   .hint { font-size: var(--text-small); color: var(--ink-quiet); margin-block-end: var(--space-1); }

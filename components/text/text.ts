@@ -49,7 +49,9 @@ export class Speech {
     return sentence.replace(/\{(\w+)\}/g, (_, value: string) => {
       const filled = values[value]
       if (filled === undefined) throw new Error(`${key} needs {${value}}`)
-      return typeof filled === 'number' ? this.number(filled) : filled
+      const words = typeof filled === 'number' ? this.number(filled) : filled
+      // A name in Latin letters within Arabic keeps its own direction, and does not turn the rest (UAX 9, isolates).
+      return this.direction === 'rtl' ? `\u2068${words}\u2069` : words
     })
   }
 

@@ -99,7 +99,7 @@ export const row = {
   chairWidth: '{chair} {width}',
 
   // due
-  wasDue: '{what} was due {date}',
+  wasDue: '{what}: was due {date}',
   dueBy: '{what} by {date}',
   laterOn: '{what} {date}',
   nothingDue: 'nothing due',
