@@ -99,6 +99,11 @@ export class CaseDocument {
     return change
   }
 
+  /** Takes in a stored row: nobody asks what it changed. */
+  load(row: Uint8Array): void {
+    Y.applyUpdateV2(this.#doc, row)
+  }
+
   /**
    * The new entries of an update that does nothing but add some: only whole new items under the root, with bytes in
    * them, no deletion, no gap, nothing twice. Undefined for every other update: those are looked at in a preview.
@@ -247,7 +252,7 @@ export interface OpenedDocument {
 export const openDocument = (rows: readonly Uint8Array[]): OpenedDocument => {
   const document = new CaseDocument()
   try {
-    for (const row of rows) document.apply(row.slice(), [])
+    for (const row of rows) document.load(row.slice())
     if (!document.dropPending()) return { document, unreadable: [], rescued: null }
   } catch {
     // A row threw, and may have changed the document halfway: start again, row by row.
@@ -265,7 +270,7 @@ const openDamaged = (rows: readonly Uint8Array[]): OpenedDocument => {
       unreadable.push(index)
       continue
     }
-    document.apply(row, [])
+    document.load(row)
     if (document.dropPending()) inside.push(...entriesInside(row))
   }
   const lost = new Map(inside.filter(({ id }) => !document.has(id)).map(entry => [entry.id, entry]))

@@ -1,6 +1,5 @@
 import type { CalendarDate } from '../src/calendar-date.ts'
 import type { CaseView } from '../src/case/case-view.ts'
-import { viewOfCase } from '../src/case/case-view-of.ts'
 import type { Counted } from '../src/case/entry.ts'
 import { headsOf } from '../src/case/heads.ts'
 import type { ChairModel } from '../src/chair/chair-model.ts'
@@ -47,6 +46,7 @@ const refusal = (type: SaveFailure['type'], message: string): Result<never, Save
 /** See `Casebook`: what a person states and asks, and the face that the exchange sees. */
 export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook<Outcome, Brief> {
   readonly #record: CasebookRecord<Outcome, Brief>
+  readonly #rereads = new Map<DocumentKey, Promise<void>>()
 
   constructor(record: CasebookRecord<Outcome, Brief>) {
     this.#record = record
@@ -122,7 +122,7 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
   view(caseId: CaseId): Promise<CaseView | undefined> {
     return this.#record.enter(async () => {
       if (!this.#isHere(caseId)) return undefined
-      return viewOfCase(caseId, await this.#counting(caseId))
+      return this.#record.derivation.viewOf(caseId, await this.#counting(caseId))
     })
   }
 
@@ -220,7 +220,15 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
   }
 
   reread(document: DocumentKey): Promise<void> {
-    return this.#record.enter(() => this.#record.reread(document))
+    // One that still waits its turn will see this news too.
+    const waiting = this.#rereads.get(document)
+    if (waiting) return waiting
+    const reading = this.#record.enter(() => {
+      this.#rereads.delete(document)
+      return this.#record.reread(document)
+    })
+    this.#rereads.set(document, reading)
+    return reading
   }
 
   settled(): Promise<void> {

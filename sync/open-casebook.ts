@@ -75,7 +75,7 @@ export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
   // What an interrupted founding left: without the value written last, a store holds no casebook.
   const cleared = await storage.remove('team')
   if (!cleared.ok) return cleared
-  const stored = await shelf.store('team', team, change ? [change] : [])
+  const stored = await shelf.store('team', team, change ? [change] : [], [signed.value.counted])
   if (!stored.ok) return stored
 
   const keeper = keeperFor(options)

@@ -103,7 +103,13 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       const held = key === 'team' ? document.counted() : []
       const { report, added, changes } = await take(document, check)
       if (changes.length === 0) return report
-      const stored = await this.#commit(key, document, changes, held, added.length > 0)
+      const stored = await this.#commit(
+        key,
+        document,
+        changes,
+        held,
+        added.map(({ counted }) => counted),
+      )
       if (stored.ok) return report
       const { type, message } = stored.failure
       return { ...report, added: [], refused: [...report.refused, { type, message }] }
@@ -126,14 +132,14 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     document: CaseDocument,
     changes: readonly Uint8Array[],
     heldOfTeam: readonly Counted[],
-    hasNew: boolean,
+    added: readonly Counted[],
   ): Promise<Stored> {
     const vouching = key === 'team' ? await this.#vouchIn(document, heldOfTeam) : []
-    const stored = await this.shelf.store(key, document, [...changes, ...vouching])
+    const stored = await this.shelf.store(key, document, [...changes, ...vouching], added)
     if (!stored.ok) return stored
     if (key === 'team') await this.#readTeam(document)
     else if (key === 'catalogue') await this.#readContext()
-    else if (hasNew) this.deriving.add([key])
+    else if (added.length > 0) this.deriving.add([key])
     this.#tell({ type: 'entries', document: key })
     return stored
   }
@@ -186,7 +192,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       if (!document.has(id)) {
         const held = key === 'team' ? document.counted() : []
         const change = document.put([signed.value])
-        const stored = await this.#commit(key, document, change ? [change] : [], held, true)
+        const stored = await this.#commit(key, document, change ? [change] : [], held, [signed.value.counted])
         if (!stored.ok) return stored
       }
       return success({ id, counts: whyNotCounting(this.state.crew, id, this.device) === undefined })

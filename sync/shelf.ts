@@ -1,3 +1,5 @@
+import type { Counted } from '../src/case/entry.ts'
+import { compareText } from '../src/ids.ts'
 import { fromBase64Url, toBase64Url } from './bytes.ts'
 import { CaseDocument, type OpenedDocument, openDocument } from './case-document.ts'
 import type { DocumentKey } from './exchange/replica.ts'
@@ -75,12 +77,17 @@ export class Shelf {
   }
 
   /**
-   * Stores what changed in a document, with its summary. When the store refuses, the document is dropped from memory and
+   * Stores what changed in a document, `added` being its new entries, with its summary. When the store refuses, the document is dropped from memory and
    * comes back as it was stored: nothing half-done stays.
    */
-  async store(key: DocumentKey, document: CaseDocument, changes: readonly Uint8Array[]): Promise<Stored> {
+  async store(
+    key: DocumentKey,
+    document: CaseDocument,
+    changes: readonly Uint8Array[],
+    added: readonly Counted[],
+  ): Promise<Stored> {
     const before = this.#summaries.get(key)
-    const summary = this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length)
+    const summary = this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length, added)
     this.#loaded.delete(key)
     const stored = await this.#storage.append(key, changes, writeSummary(summary))
     if (!stored.ok) return stored
@@ -146,15 +153,26 @@ export class Shelf {
     }
   }
 
-  #summaryOf(key: DocumentKey, document: CaseDocument, rowCount: number): Summary {
+  #summaryOf(
+    key: DocumentKey,
+    document: CaseDocument,
+    rowCount: number,
+    added: readonly Counted[] | null = null,
+  ): Summary {
+    const before = this.#summaries.get(key)
+    // The authors of what was there are known: of a document just opened not every entry need be read.
+    const isKnown = added && document.entryCount === (before?.entryCount ?? 0) + added.length
+    const authors = isKnown
+      ? [...new Set([...(before?.authors ?? []), ...authorsOf(added)])].sort(compareText)
+      : [...authorsOf(document.counted())]
     return {
       summary: 1,
       document: key,
       hash: toBase64Url(hashOfIds(document.entryIds())),
       entryCount: document.entryCount,
       rowCount,
-      authors: [...authorsOf(document.counted())],
-      derived: this.#summaries.get(key)?.derived ?? null,
+      authors,
+      derived: before?.derived ?? null,
     }
   }
 

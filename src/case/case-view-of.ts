@@ -12,8 +12,9 @@ import {
   isFieldName,
   type Reading,
 } from './fields.ts'
-import { entriesByField, type FieldRule, headsOf, statementsOf } from './heads.ts'
-import { type MeasureName, resolve, type SingleName } from './resolve.ts'
+import { entriesByField, type FieldHeads, type FieldRule, historyOf } from './heads.ts'
+import { type MeasureName, type Resolution, resolve, type SingleName } from './resolve.ts'
+import { ViewMemory } from './view-memory.ts'
 
 const lowersCheck = (from: unknown, to: unknown): boolean =>
   (from as Check).result === 'fail' && (to as Check).result !== 'fail'
@@ -26,17 +27,25 @@ const lowersOf = (name: FieldName, field: Field): FieldRule['lowers'] => {
   return undefined
 }
 
+/** The most answers that a field of choices has, with room to spare; of a field of numbers the first ones met. */
+const CHOICES_KEPT = 100
+
 const ruleOf = (name: FieldName): FieldRule => {
   const field = fieldOf(name)
   const lowers = lowersOf(name, field)
-  // Entries are frozen when read, and a merge recomputes a whole case: an object is judged once.
-  const known = new WeakSet<object>()
+  // A merge recomputes a whole case: a value is judged once. An object by itself, for entries are frozen when read; of
+  // plain values those that come again and again, never what was typed in words.
+  const objects = new WeakSet<object>()
+  const choices = new Set<unknown>()
   const isValid = (value: unknown): boolean => {
-    if (typeof value !== 'object' || value === null) return field.schema.safeParse(value).success
-    if (known.has(value)) return true
+    const isObject = typeof value === 'object' && value !== null
+    if (isObject ? objects.has(value) : choices.has(value)) return true
     const valid = field.schema.safeParse(value).success
-    if (valid && Object.isFrozen(value)) known.add(value)
-    return valid
+    if (!valid) return false
+    if (isObject) {
+      if (Object.isFrozen(value)) objects.add(value)
+    } else if (field.kind !== 'text' && choices.size < CHOICES_KEPT) choices.add(value)
+    return true
   }
   return lowers ? { isValid, lowers } : { isValid }
 }
@@ -63,11 +72,36 @@ const byDayTaken = (readings: readonly Head[]): readonly Head<Reading>[] =>
 
 const isGuessed = (heads: readonly Head[]): boolean => heads.some(head => (head.value as Reading).how === 'guessed')
 
+/** All that a view says of one field. */
+interface FieldView extends FieldHeads {
+  readonly readings: readonly Head<Reading>[] | null
+  /** Null for fields that come to one value; those have a resolution. */
+  readonly events: readonly unknown[] | null
+  readonly resolution: Resolution | null
+}
+
+const fieldViewOf = (name: FieldName, setters: readonly Counted[]): FieldView => {
+  const { heads, newer, statements } = historyOf(setters, name, FIELD_RULES[name])
+  if (heads.length === 0) return { heads, newer, readings: null, events: null, resolution: null }
+  if (isEvent(name)) return { heads, newer, readings: null, events: eventsOf(name, heads), resolution: null }
+  const readings = isMeasure(name) ? byDayTaken(statements) : null
+  return { heads, newer, readings, events: null, resolution: resolve(name, heads) }
+}
+
+/** Fields as they were made out before, to be handed in again with the same case. */
+export type CaseMemory = ViewMemory<FieldView>
+export const caseMemory = (): CaseMemory => new ViewMemory<FieldView>()
+
 /**
  * The case as its counting entries say it is: a pure function of the set of entries, whatever their order and however
  * often each comes. Nothing is left out: what cannot be resolved is an open difference, what cannot be read is named.
+ * `memory` only saves time.
  */
-export const viewOfCase = (caseId: CaseId, entries: readonly Counted[]): CaseView => {
+export const viewOfCase = (
+  caseId: CaseId,
+  entries: readonly Counted[],
+  memory: CaseMemory = caseMemory(),
+): CaseView => {
   const stranger = entries.find(counted => counted.entry.case !== caseId)
   if (stranger) throw new Error(`entry ${stranger.id} of case ${stranger.entry.case} handed in for case ${caseId}`)
 
@@ -75,25 +109,27 @@ export const viewOfCase = (caseId: CaseId, entries: readonly Counted[]): CaseVie
   const values: Partial<Record<SingleName, unknown>> = {}
   const events = Object.fromEntries(EVENT_NAMES.map(name => [name, []])) as Record<EventName, unknown>
   const headsByField: Partial<Record<FieldName, readonly Head[]>> = {}
-  const readings: Partial<Record<MeasureName, readonly Head<Reading>[]>> = {}
+  const readingsByField: Partial<Record<MeasureName, readonly Head<Reading>[]>> = {}
   const differences: Difference[] = []
   const newerFields: FieldName[] = []
 
   for (const name of FIELD_NAMES) {
     const setters = byField.get(name)
     if (!setters) continue
-    const { heads, newer } = headsOf(setters, name, FIELD_RULES[name])
+    const {
+      heads,
+      newer,
+      readings,
+      events: happened,
+      resolution,
+    } = memory.remember(name, setters, () => fieldViewOf(name, setters))
     if (newer) newerFields.push(name)
     if (heads.length === 0) continue
     headsByField[name] = heads
-    if (isMeasure(name)) readings[name] = byDayTaken(statementsOf(setters, name, FIELD_RULES[name]))
-    if (isEvent(name)) {
-      events[name] = eventsOf(name, heads)
-      continue
-    }
-    const resolution = resolve(name, heads)
-    if (resolution.type === 'open') differences.push({ field: name, options: resolution.options })
-    else values[name] = resolution.value
+    if (readings) readingsByField[name as MeasureName] = readings
+    if (happened) events[name as EventName] = happened
+    else if (resolution?.type === 'open') differences.push({ field: name as SingleName, options: resolution.options })
+    else values[name as SingleName] = resolution?.value
   }
 
   return {
@@ -104,7 +140,7 @@ export const viewOfCase = (caseId: CaseId, entries: readonly Counted[]): CaseVie
     differences,
     heads: headsByField,
     massGuessed: isGuessed(headsByField.massKg ?? []),
-    readings,
+    readings: readingsByField,
     newer: newerFields,
     unknownFields: [...byField.keys()].filter(name => !isFieldName(name)).sort(compareText),
     entryCount: new Set(entries.map(counted => counted.id)).size,

@@ -13,6 +13,16 @@ export const ENTRY_DEPTH_LIMIT = 4
 export const ENTRY_KINDS = ['save', 'settle', 'retest'] as const
 export type EntryKind = (typeof ENTRY_KINDS)[number]
 
+/** What was set, by field: values are for each field to judge. Parsed from JSON, so that its keys are its own. */
+const setSchema = z.custom<Readonly<Record<string, unknown>>>(
+  value =>
+    typeof value === 'object' &&
+    value !== null &&
+    !Array.isArray(value) &&
+    Object.keys(value).every(field => field.length >= 1 && field.length <= 60),
+  'fields with names of 1 to 60 letters',
+)
+
 const envelope = z.strictObject({
   v: z.literal(ENTRY_VERSION),
   case: caseIdSchema,
@@ -20,7 +30,7 @@ const envelope = z.strictObject({
   /** The device's claim, milliseconds since 1970. Shown; never decides anything. */
   at: z.number().int().min(0),
   kind: z.enum(ENTRY_KINDS),
-  set: z.record(z.string().min(1).max(60), z.unknown()),
+  set: setSchema,
   over: z.array(entryIdSchema).max(600),
   why: z.string().min(1).max(2000).optional(),
 })
@@ -30,7 +40,7 @@ const newerEnvelope = z.looseObject({
   v: z.number().int().min(1),
   case: caseIdSchema,
   by: deviceIdSchema,
-  set: z.record(z.string().min(1).max(60), z.unknown()),
+  set: setSchema,
 })
 
 /** A statement that counts by B1 (hash, signature, case and signer were checked in `sync`). Frozen; never re-serialised. */
@@ -53,24 +63,20 @@ export type EntryFailure = {
   readonly message: string
 }
 
-/** What makes parsed JSON unsafe to hold: nesting, or a key `__proto__` (JSON.parse makes it an own key, others would inherit it). */
-const unsafeShape = (value: unknown, depthLeft: number): EntryFailure | undefined => {
+/**
+ * Freezes parsed JSON all through, and names what makes it unsafe to hold: nesting, or a key `__proto__` (JSON.parse makes
+ * it an own key, others would inherit it).
+ */
+const freezeShape = (value: unknown, depthLeft: number): EntryFailure | undefined => {
   if (typeof value !== 'object' || value === null) return undefined
   if (depthLeft === 0) return { type: 'too-deep', message: `an entry nested deeper than ${ENTRY_DEPTH_LIMIT}` }
   for (const key of Object.keys(value)) {
     if (key === '__proto__') return { type: 'not-an-entry', message: 'an entry with a key __proto__' }
-    const inner = unsafeShape((value as Readonly<Record<string, unknown>>)[key], depthLeft - 1)
+    const inner = freezeShape((value as Readonly<Record<string, unknown>>)[key], depthLeft - 1)
     if (inner) return inner
   }
+  Object.freeze(value)
   return undefined
-}
-
-const deepFreeze = <Value>(value: Value): Value => {
-  if (typeof value === 'object' && value !== null && !Object.isFrozen(value)) {
-    Object.freeze(value)
-    for (const inner of Object.values(value)) deepFreeze(inner)
-  }
-  return value
 }
 
 /**
@@ -88,12 +94,16 @@ export const readEntry = (
   } catch {
     return failure({ type: 'not-json', message: 'an entry that is not JSON text' })
   }
-  const unsafe = unsafeShape(value, ENTRY_DEPTH_LIMIT)
+  const unsafe = freezeShape(value, ENTRY_DEPTH_LIMIT)
   if (unsafe) return failure(unsafe)
   const now = envelope.safeParse(value)
-  if (now.success) return success({ readable: true, entry: deepFreeze(now.data) })
+  // The schemas make the envelope and its list anew; what was set stays the frozen one.
+  if (now.success) {
+    Object.freeze(now.data.over)
+    return success({ readable: true, entry: Object.freeze(now.data) })
+  }
   const later = newerEnvelope.safeParse(value)
   if (!later.success) return failure({ type: 'not-an-entry', message: z.prettifyError(now.error) })
   const { v, set } = later.data
-  return success({ readable: false, entry: deepFreeze({ v, case: later.data.case, by: later.data.by, set }) })
+  return success({ readable: false, entry: Object.freeze({ v, case: later.data.case, by: later.data.by, set }) })
 }

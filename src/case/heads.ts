@@ -42,44 +42,54 @@ export const entriesByField = (entries: readonly Counted[]): ReadonlyMap<string,
 const mayOverride = (by: Statement, target: Statement, rule: FieldRule): boolean =>
   !rule.lowers?.(target.value, by.value) || (by.entry.kind !== 'save' && by.entry.why !== undefined)
 
-const toHead = ({ id, entry, value }: Statement): Head => ({
-  id,
-  by: entry.by,
-  at: entry.at,
-  kind: entry.kind,
-  value,
-  ...(entry.why === undefined ? {} : { why: entry.why }),
-})
-
-const readField = (
-  entries: readonly Counted[],
-  field: string,
-  rule: FieldRule,
-): { readonly statements: ReadonlyMap<EntryId, Statement>; readonly unread: ReadonlySet<EntryId> } => {
-  const statements = new Map<EntryId, Statement>()
-  const unread = new Set<EntryId>()
-  for (const { id, readable, entry } of entries) {
-    if (!Object.hasOwn(entry.set, field)) continue
-    const value = entry.set[field]
-    if (readable && rule.isValid(value)) statements.set(id, { id, entry, value })
-    else unread.add(id)
-  }
-  return { statements, unread }
+const toHead = ({ id, entry, value }: Statement): Head => {
+  const { by, at, kind, why } = entry
+  return why === undefined ? { id, by, at, kind, value } : { id, by, at, kind, value, why }
 }
 
 const inOrder = (statements: readonly Statement[]): readonly Head[] =>
   statements.toSorted((a, b) => compareText(a.id, b.id)).map(toHead)
 
-/** Every valid statement ever made of a field, ended ones too, by entry id: for histories. */
-export const statementsOf = (entries: readonly Counted[], field: string, rule: FieldRule): readonly Head[] =>
-  inOrder([...readField(entries, field, rule).statements.values()])
+/** Undefined: the field is set, and what it says cannot be read here. */
+const readStatement = ({ id, readable, entry }: Counted, field: string, rule: FieldRule): Statement | undefined => {
+  if (!readable) return undefined
+  const value = entry.set[field]
+  return rule.isValid(value) ? { id, entry, value } : undefined
+}
+
+/** What a field stands at, and how it came to that. */
+export interface FieldHistory extends FieldHeads {
+  /** Every valid statement ever made of it, ended ones too, by entry id. */
+  readonly statements: readonly Head[]
+}
+
+const NEVER_READ: FieldHistory = { heads: [], newer: true, statements: [] }
+
+/** Most fields of a case are set once: then nothing can end or answer anything. */
+const historyOfOne = (only: Counted, field: string, rule: FieldRule): FieldHistory => {
+  const statement = readStatement(only, field, rule)
+  if (!statement) return NEVER_READ
+  const heads = [toHead(statement)]
+  return { heads, newer: false, statements: heads }
+}
 
 /**
- * The statements of a field that nobody who held them has ended (B2-B7): a pure function of the set of entries, whatever
- * their order or repetition. Entries may be those of the whole document or only those that set the field.
+ * The statements of a field that nobody who held them has ended (B2-B7), and all that were made: a pure function of the
+ * set of entries, whatever their order or repetition. Entries may be those of the whole document or only those that set
+ * the field.
  */
-export const headsOf = (entries: readonly Counted[], field: string, rule: FieldRule): FieldHeads => {
-  const { statements, unread } = readField(entries, field, rule)
+export const historyOf = (entries: readonly Counted[], field: string, rule: FieldRule): FieldHistory => {
+  const setters = entries.filter(({ entry }) => Object.hasOwn(entry.set, field))
+  const [only] = setters
+  if (only && setters.length === 1) return historyOfOne(only, field, rule)
+
+  const statements = new Map<EntryId, Statement>()
+  const unread = new Set<EntryId>()
+  for (const counted of setters) {
+    const statement = readStatement(counted, field, rule)
+    if (statement) statements.set(counted.id, statement)
+    else unread.add(counted.id)
+  }
   const ended = new Set<EntryId>()
   const answered = new Set<EntryId>()
   for (const statement of statements.values())
@@ -90,10 +100,16 @@ export const headsOf = (entries: readonly Counted[], field: string, rule: FieldR
     }
 
   // Ids are hashes, so no ring of `over` can be built. Should one ever be handed in, all stand: a field never vanishes.
-  const all = [...statements.values()]
-  const standing = ended.size === all.length ? all : all.filter(statement => !ended.has(statement.id))
+  const all = inOrder([...statements.values()])
   return {
-    heads: inOrder(standing),
+    heads: ended.size === 0 || ended.size === all.length ? all : all.filter(head => !ended.has(head.id)),
     newer: [...unread].some(id => !answered.has(id)),
+    statements: all,
   }
+}
+
+/** What of a field still stands; see `historyOf`. */
+export const headsOf = (entries: readonly Counted[], field: string, rule: FieldRule): FieldHeads => {
+  const { heads, newer } = historyOf(entries, field, rule)
+  return { heads, newer }
 }

@@ -48,6 +48,8 @@ const resolveMeasure = (name: MeasureName, heads: readonly Head[]): Resolution =
 
 /** A failed check holds beside any pass. Otherwise the check made last, by the date typed; ties by entry id. */
 const resolveCheck = (heads: readonly Head[]): Resolution => {
+  const [only] = heads
+  if (only && heads.length === 1) return { type: 'value', value: only.value }
   const fails = heads.filter(head => (head.value as Check).result === 'fail')
   const day = (head: Head): CalendarDate => (head.value as Check).on
   const candidates = (fails.length > 0 ? fails : heads).toSorted(
@@ -68,6 +70,8 @@ export const resolve = (name: SingleName, heads: readonly Head[]): Resolution =>
     case 'check':
       return resolveCheck(heads)
     default: {
+      const [only] = heads
+      if (only && heads.length === 1) return { type: 'value', value: textValue(only) }
       const options = byEqualValue(heads, textValue)
       return options.length === 1 ? { type: 'value', value: options[0]?.value } : { type: 'open', options }
     }
