@@ -4,6 +4,7 @@ import { css } from 'lit'
 export const caseStyles = css`
   :host { container: case / inline-size; }
   .page { max-inline-size: 82rem; margin-inline: auto; }
+  h1 { overflow-wrap: anywhere; hyphens: auto; }
   header { padding: var(--space-5) var(--space-4) var(--space-3); }
   header p { color: var(--ink-quiet); margin-block-start: var(--space-1); }
   .waits { margin-block-end: var(--space-4); padding-inline: var(--space-4); }
@@ -16,32 +17,33 @@ export const caseStyles = css`
   .next .what { font-size: var(--text-number); line-height: 1.3; }
   .rows { border-block-start: 1px solid var(--line); }
   .row { border-block-end: 1px solid var(--line); }
-  .row > h3 { display: flex; font: inherit; }
-  .row > h3 > button {
-    inline-size: 100%; display: grid; grid-template-columns: 1fr auto; gap: 0 var(--space-3); align-items: baseline;
+  .row > h2 { display: flex; font: inherit; }
+  .row > h2 > button {
+    inline-size: 100%; display: flex; flex-wrap: wrap; gap: 0 var(--space-3); align-items: baseline; align-content: center;
     text-align: start; border: 0; border-radius: 0; color: var(--ink); font-weight: 400;
     padding: var(--space-3) var(--space-4); min-block-size: 4.25rem;
   }
-  .row > h3 > button:hover { background: var(--sheet); }
-  .row > h3 > button:focus-visible { outline-offset: -3px; }
-  .row .name { color: var(--ink-quiet); font-size: var(--text-small); grid-column: 1; }
-  .row .left { grid-column: 2; grid-row: 1; color: var(--ink-quiet); font-size: var(--text-small); }
+  .row > h2 > button:hover { background: var(--sheet); }
+  .row > h2 > button:focus-visible { outline-offset: -3px; }
+  .row .name { color: var(--ink-quiet); font-size: var(--text-small); flex: 1 1 auto; min-inline-size: 0; hyphens: auto; overflow-wrap: anywhere; }
+  .row .left { color: var(--ink-quiet); font-size: var(--text-small); }
   .row .left.done { color: var(--accent); font-weight: 700; }
-  .row .result { grid-column: 1 / -1; }
+  .row .result { flex-basis: 100%; }
   .row .calls { font-weight: 700; }
   .row .warn { color: var(--warn); }
   .row .danger { color: var(--danger); }
-  .row .typed { grid-column: 1 / -1; color: var(--warn); font-weight: 700; font-size: var(--text-small); }
-  .row.open > h3 > button { background: var(--sheet); box-shadow: inset 4px 0 0 var(--accent); }
+  .row .typed { flex-basis: 100%; color: var(--warn); font-weight: 700; font-size: var(--text-small); }
+  .row.open > h2 > button { background: var(--sheet); box-shadow: inset 4px 0 0 var(--accent); }
   .row.open .name { color: var(--accent); font-weight: 700; font-size: var(--text-title); }
   .inside { padding: var(--space-2) var(--space-4) var(--space-6); background: var(--sheet); }
   .inside:focus { outline: none; }
-  :host(:dir(rtl)) .row.open > h3 > button { box-shadow: inset -4px 0 0 var(--accent); }
+  :host(:dir(rtl)) .row.open > h2 > button { box-shadow: inset -4px 0 0 var(--accent); }
   .state { padding: var(--space-5) var(--space-4); }
 
   @container case (min-inline-size: 56rem) {
     .page.split { display: grid; grid-template-columns: minmax(20rem, 26rem) 1fr; align-items: start; }
+    .page.split > :first-child { position: sticky; inset-block-start: 0; max-block-size: 100dvh; overflow-y: auto; }
     .page.split > .inside { padding: var(--space-5); border-inline-start: 1px solid var(--line); min-block-size: 100dvh; }
-    .page.split .inside > h2 { margin-block-end: var(--space-4); }
+    .inside > .title { font-size: var(--text-title); font-weight: 700; margin-block-end: var(--space-4); }
   }
 `

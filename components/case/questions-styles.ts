@@ -2,9 +2,10 @@ import { css } from 'lit'
 
 /** Questions as a page that fills up: the question quiet once it is answered, the answer plain below it. */
 export const questionsStyles = css`
+  :host { max-inline-size: 46rem; }
   .group + .group { border-block-start: 1px solid var(--line); }
-  h4 { margin: 0; font: inherit; }
-  h4 button {
+  h3 { margin: 0; font: inherit; }
+  h3 button {
     inline-size: 100%; display: grid; gap: var(--space-1); text-align: start; border: 0; border-radius: 0;
     padding: var(--space-3) 0; color: var(--ink); font-weight: 400; min-block-size: 3.5rem; align-content: center;
   }

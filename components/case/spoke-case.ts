@@ -184,7 +184,7 @@ export class SpokeCase extends LitElement {
     const typed = app ? unsavedCount(app.casebook, facts.view.caseId, section.key) : 0
     // While a part is open its own form shows what stands; the row must not tell a reading before it is taken again.
     return html`<div class="row ${open ? 'open' : ''}">
-      <h3>
+      <h2>
         <button
           aria-expanded=${open}
           aria-controls=${open ? 'inside' : nothing}
@@ -201,7 +201,7 @@ export class SpokeCase extends LitElement {
           ${open ? nothing : html`<span class="result ${calls ? `calls ${calls}` : ''}">${text}</span>`}
           ${typed > 0 && !open ? html`<span class="typed">${t('form.unsaved', { count: typed })}</span>` : nothing}
         </button>
-      </h3>
+      </h2>
       ${open && !beside ? this.#renderInside(section, facts, false) : nothing}
     </div>`
   }
@@ -215,7 +215,7 @@ export class SpokeCase extends LitElement {
           ? section.render(facts)
           : html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
     return html`<div class="inside" id="inside" tabindex="-1">
-      ${titled ? html`<h2>${t(section.title)}</h2>` : nothing} ${content}
+      ${titled ? html`<p class="title" aria-hidden="true">${t(section.title)}</p>` : nothing} ${content}
     </div>`
   }
 }

@@ -78,18 +78,17 @@ export class SpokeQuestion extends LitElement {
     const { view, group } = this
     if (!view || !group) return html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
     const { draft } = this.#form
+    const lastRisk = group.fields.findLast(field => fieldOf(field).kind === 'risk')
     return html`${
       Object.hasOwn(en.askHint, group.key) ? html`<p class="why">${t(`askHint.${group.key}` as TextKey)}</p>` : nothing
     }
       <div class="fields" @field-change=${this.#form.handleChange} @risk-lower=${this.#form.handleLower}>
-        ${group.fields.map(field =>
+        ${group.fields.map(field => [
           fieldTemplate(field, { view, edit: draft.edit(field), error: this.#form.errorOf(field) }),
-        )}
-        ${
-          this.#unanswered.length > 1
+          field === lastRisk && this.#unanswered.length > 1
             ? html`<button type="button" @click=${this.#handleNone}>${t('form.noneOfThese')}</button>`
-            : nothing
-        }
+            : nothing,
+        ])}
       </div>
       ${this.#renderEnd()}`
   }

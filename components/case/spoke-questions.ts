@@ -103,12 +103,12 @@ export class SpokeQuestions extends LitElement {
     const answer = groupAnswer(view, group)
     const lacking = this.#lacking(group)
     return html`<div class="group ${open ? 'open' : ''}">
-      <h4>
+      <h3>
         <button type="button" data-key=${group.key} aria-expanded=${open} @click=${() => this.#toggle(group.key)}>
           <span class="ask">${t(`ask.${group.key}`)}</span>
           ${open ? nothing : this.#renderClosed(answer, lacking, typed, group.key)}
         </button>
-      </h4>
+      </h3>
       ${
         open
           ? html`<spoke-question

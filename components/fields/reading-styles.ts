@@ -3,17 +3,15 @@ import { css } from 'lit'
 /** The reading large, its unit as a switch beside it, keys that a glove hits. */
 export const readingStyles = css`
   .line { display: flex; flex-wrap: wrap; gap: var(--space-2); align-items: stretch; }
-  .entry { position: relative; flex: 1 1 9rem; min-inline-size: 0; }
-  .entry input { block-size: 100%; min-block-size: 56px; font-size: var(--text-large); padding-inline-end: 7.5rem; }
-  .entry .own {
-    position: absolute; inset-inline-end: var(--space-3); inset-block: 0; display: grid; align-items: center;
-    pointer-events: none; font-variant-numeric: tabular-nums;
-  }
-  .units { display: flex; }
+  .entry { flex: 1 1 9rem; min-inline-size: 0; }
+  .entry input { block-size: 100%; min-block-size: 56px; font-size: var(--text-large); }
+  .own { min-block-size: 1.5em; margin-block-start: var(--space-2); font-weight: 600; font-variant-numeric: tabular-nums; }
+  .units { display: flex; flex: 0 1 auto; }
+  .units label { flex: 1 1 0; min-inline-size: 48px; }
   .units label, .methods label { position: relative; display: grid; cursor: pointer; }
   .units input, .methods input { position: absolute; inset: 0; inline-size: 100%; block-size: 100%; margin: 0; opacity: 0; cursor: pointer; }
   .units span, .methods span {
-    display: grid; place-items: center; min-inline-size: 3.25rem; min-block-size: 56px; padding-inline: var(--space-2);
+    display: grid; place-items: center; min-inline-size: 48px; min-block-size: 56px; padding-inline: 6px;
     border: 2px solid var(--line); background: var(--sheet);
   }
   .units label + label span { border-inline-start-width: 0; }

@@ -15,7 +15,7 @@ export class SpokeFlag extends FieldElement {
       fieldset { display: flex; flex-wrap: wrap; align-items: center; gap: var(--space-2) var(--space-3); }
       legend { float: inline-start; flex: 1 1 9rem; margin: 0; font-weight: 400; }
       :host([raised]) legend { font-weight: 700; }
-      .pair { display: flex; gap: var(--space-2); flex: 0 0 auto; }
+      .pair { display: flex; flex-wrap: wrap; gap: var(--space-2); flex: 0 1 auto; min-inline-size: 0; }
       .answer { min-inline-size: 4.75rem; gap: 0 var(--space-2); padding-inline: var(--space-2); }
       .lower { inline-size: 100%; }
       .lower > * + * { margin-block-start: var(--space-2); }

@@ -96,10 +96,10 @@ export class SpokeReading extends FieldElement<MeasureName> {
             .value=${this.typed}
             @input=${(event: Event) => this.#say({ typed: (event.target as HTMLInputElement).value })}
           />
-          <span class="own quiet" id="own">${this.#ownUnitText()}</span>
         </div>
         ${units.length > 1 ? this.#renderUnits(units) : html`<span class="unit">${t(`unit.${this.unit}` as TextKey)}</span>`}
       </div>
+      ${this.unit === ownUnit(quantityOf(this.name)) ? nothing : html`<p class="own" id="own">${this.#ownUnitText()}</p>`}
       ${this.pad ? this.#renderPad() : nothing} ${this.#renderMethods()}`
   }
 

@@ -52,8 +52,8 @@ const sitting = (withArm = true): SVGTemplateResult => svg`${floor}${seat}${trun
 const fromFront = svg`<path class="ground" d="M20 ${FLOOR}H220M62 ${SEAT + 2}H178M70 ${SEAT + 2}V${FLOOR}M170 ${SEAT + 2}V${FLOOR}" />
   <circle class="flesh" cx="120" cy="22" r="16" />
   <path class="limb" stroke-width="12" d="M120 38V48" />
-  <path class="flesh" d="M92 52Q120 42 148 52L151 120H89Z" />
-  <path class="limb" stroke-width="13" d="M88 60L78 104L88 132M152 60L162 104L152 132" />
+  <path class="flesh" d="M90 60Q91 51 101 49Q120 45 139 49Q149 51 150 60L151 122H89Z" />
+  <path class="limb" stroke-width="13" d="M95 61L79 105L89 133M145 61L161 105L151 133" />
   <path class="flesh" d="M86 116H154Q160 133 154 150H86Q80 133 86 116Z" />
   <path class="limb" stroke-width="20" d="M101 140V204M139 140V204" />
   <path class="limb" stroke-width="13" d="M99 216H103M137 216H141" />`

@@ -3,8 +3,8 @@ import { css } from 'lit'
 /** Drawing and how on one side, reading and keys on the other; one above the other on a phone. */
 export const landmarkStyles = css`
   :host { container: landmark / inline-size; }
-  h4 { margin: 0; font-size: var(--text-title); line-height: 1.25; grid-column: 1 / -1; }
-  h5 { margin: 0; font-size: var(--text-small); color: var(--ink-quiet); font-weight: 400; }
+  h3 { margin: 0; font-size: var(--text-title); line-height: 1.25; grid-column: 1 / -1; }
+  h4 { margin: 0; font-size: var(--text-small); color: var(--ink-quiet); font-weight: 400; }
   .landmark { display: grid; gap: var(--space-4); }
   .place { display: grid; grid-template-columns: minmax(7.5rem, 2fr) 3fr; gap: var(--space-2) var(--space-4); align-items: center; }
   .figure { background: var(--sheet); max-inline-size: 22rem; }

@@ -9,19 +9,20 @@ export const measuringStyles = css`
   :host { container: measuring / inline-size; }
   .lists { margin-block-start: var(--space-6); display: grid; gap: var(--space-5) var(--space-6); }
   @container measuring (min-inline-size: 44rem) { .lists { grid-template-columns: 1fr 1fr; align-items: start; } }
-  .all h4 { margin: 0; font-size: var(--text-body); }
+  .all h3 { margin: 0; font-size: var(--text-body); }
   .all ul { margin-block-start: var(--space-3); border-block-start: 1px solid var(--line); }
   .all li { border-block-end: 1px solid var(--line); }
   .all button {
-    inline-size: 100%; display: grid; grid-template-columns: 1fr auto; gap: 0 var(--space-3); align-items: baseline;
+    inline-size: 100%; display: flex; flex-wrap: wrap; gap: 0 var(--space-3); align-items: baseline;
     text-align: start; border: 0; border-radius: 0; padding: var(--space-2) 0; color: var(--ink); font-weight: 400;
     min-block-size: 3.25rem; align-content: center;
   }
+  .all .name { flex: 1 1 8rem; min-inline-size: 0; }
   .all .value { text-align: end; }
   .all .differs { font-weight: 700; color: var(--warn); }
-  .all .more { grid-column: 1 / -1; color: var(--ink-quiet); font-size: var(--text-small); }
+  .all .more { flex-basis: 100%; color: var(--ink-quiet); font-size: var(--text-small); }
   .all .more:empty { display: none; }
-  .all .doubt { grid-column: 1 / -1; color: var(--warn); font-weight: 600; }
+  .all .doubt { flex-basis: 100%; color: var(--warn); font-weight: 600; }
   .all .typed { color: var(--warn); font-weight: 700; }
   .all [aria-current] { box-shadow: inset 4px 0 0 var(--accent); padding-inline-start: var(--space-3); }
   .all [aria-current] .name { font-weight: 700; }

@@ -110,7 +110,7 @@ export class SpokeLandmark extends LitElement {
     const who = app ? sayWho(app.casebook, app.casebook.device) : ''
     return html`<div class="landmark" @field-change=${this.#handleChange} @keydown=${this.#handleKey}>
       <div class="place">
-        <h4>${fieldLabel(field)}</h4>
+        <h3>${fieldLabel(field)}</h3>
         <div class="figure"><svg viewBox="0 0 240 240" aria-hidden="true">${landmarkDrawing(field)}</svg></div>
         <p class="how">${t(`measuring.how ${field}`)}</p>
       </div>
@@ -209,7 +209,7 @@ export class SpokeLandmark extends LitElement {
     const { tolerance } = FIELDS[field]
     const agree = apart <= tolerance
     return html`<div class="earlier">
-      <h5>${t('measuring.earlier')}</h5>
+      <h4>${t('measuring.earlier')}</h4>
       <ul>
         ${this.#earlier.map(head => html`<li>${this.#sayEarlier(head)}</li>`)}
       </ul>

@@ -136,7 +136,7 @@ export class SpokeMeasuring extends LitElement {
 
   #renderList(title: string, landmarks: readonly OnBody[], view: CaseView): TemplateResult {
     return html`<section class="all" aria-label=${title}>
-      <h4>${title}</h4>
+      <h3>${title}</h3>
       <ul>
         ${landmarks.map(one => html`<li>${this.#renderRow(one, view)}</li>`)}
       </ul>
