@@ -1,0 +1,52 @@
+import { css } from 'lit'
+
+/** Rules of the page itself: they hold for the whole document and cannot stand in an element. On while paper is shown. */
+export const PAGE_RULES = `
+@page { size: A4; margin: 14mm 15mm 15mm; }
+@media print { html, body { background: white; } }
+`
+
+/** A sheet: black on white, on screen as on paper; nothing that belongs together is torn apart by the end of a page. */
+export const sheetStyles = css`
+  :host { display: block; background: var(--paper); color: var(--ink); }
+  .sheet { max-inline-size: 190mm; margin-inline: auto; padding: var(--space-5) var(--space-4); overflow-wrap: anywhere; }
+  .top { display: flex; flex-wrap: wrap; justify-content: space-between; align-items: end; gap: var(--space-1) var(--space-5); padding-block-end: var(--space-3); border-block-end: 2px solid var(--ink); }
+  .top > * { min-inline-size: 0; }
+  .kind { color: var(--ink-quiet); }
+  h1 { font-size: 1.75em; }
+  h2 { font-size: 1.2em; margin-block: 1.4em 0.4em; break-after: avoid; }
+  h3 { font-size: 1em; margin-block: 0.9em 0.2em; break-after: avoid; }
+  h2 + h3 { margin-block-start: 0.3em; }
+  p { orphans: 3; widows: 3; }
+  .whole, li, tr, .row { break-inside: avoid; }
+  table { inline-size: 100%; border-collapse: collapse; }
+  th, td { text-align: start; vertical-align: baseline; padding: 0.3em 0.6em 0.3em 0; border-block-end: 1px solid var(--line); }
+  th { font-weight: 400; color: var(--ink-quiet); }
+  td.figure { font-weight: 700; font-variant-numeric: tabular-nums; }
+  .blank { display: inline-block; min-inline-size: 9em; border-block-end: 1px solid var(--ink); min-block-size: 1.3em; }
+  .blank.short { min-inline-size: 4em; }
+  .ticks > li { display: grid; grid-template-columns: 1.5em 1fr; gap: 0 0.5em; padding-block: 0.45em; border-block-end: 1px solid var(--line); }
+  .ticks.half { columns: 2 15rem; column-gap: 2em; }
+  .box { inline-size: 1.1em; block-size: 1.1em; border: 1.5px solid var(--ink); margin-block-start: 0.15em; }
+  .strong { font-weight: 700; }
+  .small { font-size: 0.88em; }
+  .quiet { color: var(--ink-quiet); }
+  .rows { border-block-start: 1px solid var(--line); }
+  .row { display: grid; grid-template-columns: minmax(9em, 2fr) minmax(0, 5fr); gap: 0 1em; padding-block: 0.25em; border-block-end: 1px solid var(--line); }
+  .rows.half { columns: 2 17rem; column-gap: 2em; }
+  .half > * { break-inside: avoid; }
+  .two { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 16rem), 1fr)); gap: 0 2em; align-items: start; }
+  .two > * { break-inside: avoid; }
+  .row dt { color: var(--ink-quiet); }
+  .foot { margin-block-start: 1.6em; padding-block-start: 0.5em; border-block-start: 2px solid var(--ink); }
+  .foot p + p { margin-block-start: 0.3em; }
+  .framed { border: 2px solid var(--ink); border-radius: var(--radius-small); padding: 0.6em 0.9em; margin-block: 0.8em; break-inside: avoid; }
+  .framed h2 { margin-block-start: 0; }
+  @media (max-width: 30rem) { .row { grid-template-columns: minmax(0, 1fr); } .row dd { font-weight: 600; } }
+  @media print {
+    .sheet { padding: 0; max-inline-size: none; font-size: 10pt; line-height: 1.32; }
+    .ticks > li { padding-block: 0.3em; }
+    h2 { margin-block-start: 1.1em; }
+    h1 { font-size: 18pt; }
+  }
+`
