@@ -23,7 +23,7 @@ const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
   'new-referral': () => import('../people/spoke-new-referral.ts'),
   ready: () => import('./spoke-ready.ts'),
   settings: () => import('./spoke-settings.ts'),
-  print: () => Promise.reject(new Error(t('app.noPaper'))),
+  print: () => import('../paper/spoke-paper.ts'),
 }
 
 const states = new Map<PageName, 'coming' | 'there' | { readonly reason: string }>()
@@ -64,6 +64,6 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
     case 'settings':
       return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
     case 'print':
-      return html``
+      return html`<spoke-paper .what=${route.what} .caseId=${route.caseId}></spoke-paper>`
   }
 }

@@ -180,8 +180,9 @@ export class Session {
     return this.#device.changePassphrase(from, to)
   }
 
-  /** Another tab closed this store: what is on screen here goes too. */
+  /** Another tab closed this store, here as well: what is on screen goes too. */
   async #lockedElsewhere(): Promise<void> {
+    this.#device = undefined
     this.#leave()
     await this.#toDoor('asked')
   }

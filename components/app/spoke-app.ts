@@ -53,6 +53,7 @@ export class SpokeApp extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback()
     addEventListener('hashchange', this.#handleAddress)
+    this.addEventListener('idle-change', this.#handleIdleChange)
     this.#stopSaid = onAnnounce(words => {
       // The same words twice are read twice only when the region was empty in between.
       this.said = ''
@@ -96,6 +97,11 @@ export class SpokeApp extends LitElement {
     }
     this.#provider.setValue(context)
     if (!isSameCasebook) this.#lastCase = null
+    this.#watch(context)
+  }
+
+  #watch(context: AppContext): void {
+    this.#stopWatches()
     this.#stops = [
       watchDay(context, () => this.#handleNewDay(context)),
       ...(context.practice ? [] : [watchIdle(this.preferences?.idleMinutes() ?? 10, () => this.session?.lock('idle'))]),
@@ -109,6 +115,10 @@ export class SpokeApp extends LitElement {
 
   readonly #handleAddress = (): void => {
     this.route = routeOf(location.hash)
+  }
+
+  readonly #handleIdleChange = (): void => {
+    if (this.#context) this.#watch(this.#context)
   }
 
   #handleNewDay(context: AppContext): void {

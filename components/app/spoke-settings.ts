@@ -14,6 +14,15 @@ import './spoke-passphrase.ts'
 
 const SIX_WEEKS_DAYS = 42
 
+/** A person chose another time after which the device locks by itself. */
+export class IdleChangeEvent extends Event {
+  static readonly type = 'idle-change'
+
+  constructor() {
+    super(IdleChangeEvent.type, { bubbles: true, composed: true })
+  }
+}
+
 /** Language, crew, chair models, lock; and what only practice has. */
 export class SpokeSettings extends LitElement {
   static override styles = [base, formStyles]
@@ -117,6 +126,7 @@ export class SpokeSettings extends LitElement {
           <label for="idle">${t('settings.idle')}</label>
           <select id="idle" @change=${(event: Event) => {
             this.preferences?.keepIdleMinutes(Number((event.target as HTMLSelectElement).value))
+            this.dispatchEvent(new IdleChangeEvent())
           }}>
             ${IDLE_MINUTES.map(
               count =>
