@@ -206,7 +206,7 @@ describe('the handover sheet', () => {
     const setUp = outcome?.target?.setUp
     expect(text).toContain('number LK-0021')
     expect(text).toContain(`Seat: ${setUp?.seatWidthMm} mm wide`)
-    // Sunniva has lost her left leg above the knee: no plate hangs on that side.
+    // Sunniva drives with her left foot: no plate hangs on that side.
     expect(setUp?.footrestLeftMm).toBe(null)
     expect(text).toContain(`Footrests: left taken off, right ${setUp?.footrestRightMm} mm`)
     expect(text).toContain('lean forward while the kettle boils')
