@@ -32,6 +32,8 @@ const startBrowser = async (profile: string): Promise<Started> => {
       '--disable-background-networking',
       '--disable-component-update',
       `--window-size=${PHONE_SIZE.width},${PHONE_SIZE.height}`,
+      // Not the browser's own first page: it loads for a second, and whoever connects meanwhile may wait for ever.
+      'about:blank',
     ],
     // A group of its own, ended as one.
     { detached: true, stdio: ['ignore', 'ignore', 'pipe'] },
