@@ -1,5 +1,6 @@
 import type { TemplateResult } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
+import type { Catalogue } from '../../src/chair/chair-model.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import type { TextKey } from '../text/text.ts'
 
@@ -7,6 +8,8 @@ import type { TextKey } from '../text/text.ts'
 export interface CaseFacts {
   readonly view: CaseView
   readonly outcome: Outcome
+  /** Names chairs and cushions; absent where only keys can be said. */
+  readonly catalogue?: Catalogue | undefined
 }
 
 /** What a closed part says: its result as a sentence, how much is left, and whether it asks for a hand. */

@@ -1,23 +1,14 @@
-import type { FieldName, Section } from '../../src/case/fields.ts'
+import type { Section } from '../../src/case/fields.ts'
 import { checkFieldName } from '../../src/case/fields.ts'
 import { fieldLabel } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import type { CaseFacts } from './case-section.ts'
-import { sayFields, sayOptions } from './say-hold.ts'
+import { sayFew, sayFields, sayOptions } from './say-hold.ts'
 
 /** The one next thing to do for a case, and the part of it where it is done. */
 export interface NextThing {
   readonly text: string
   readonly section: string
-}
-
-/** More than so many names make no sentence. */
-const NAMED = 2
-
-const sayFew = (names: readonly FieldName[]): string => {
-  if (names.length <= NAMED + 1) return sayFields(names)
-  const more = t('frame.andMore', { count: names.length - NAMED })
-  return currentSpeech().list([...names.slice(0, NAMED).map(name => sayFields([name])), more])
 }
 
 const NEXT_IN = {

@@ -19,8 +19,17 @@ const inside = (text: string): string => text.charAt(0).toLowerCase() + text.sli
 export const sayFields = (names: readonly string[]): string =>
   currentSpeech().list(names.filter(isFieldName).map(name => inside(fieldLabel(name))))
 
-const sayChecks = (keys: string): string =>
-  currentSpeech().list(keys.split(' ').map(key => inside(fieldLabel(checkFieldName(key as CheckKey)))))
+/** More than so many names make no sentence. */
+const NAMED = 2
+
+/** The first names, and how many more there are. */
+export const sayFew = (names: readonly FieldName[]): string => {
+  if (names.length <= NAMED + 1) return sayFields(names)
+  const more = t('frame.andMore', { count: names.length - NAMED })
+  return currentSpeech().list([...names.slice(0, NAMED).map(name => sayFields([name])), more])
+}
+
+const sayChecks = (keys: string): string => sayFew(keys.split(' ').map(key => checkFieldName(key as CheckKey)))
 
 /** The values that differ: 368 or 394 mm. */
 export const sayOptions = ({ field, options }: Difference | WeighedDifference): string =>

@@ -1,0 +1,92 @@
+import { css, html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit'
+import { paperColours } from '../../styles/tokens.ts'
+import { t } from '../../text/text.ts'
+import { CasePart, type PartFacts } from '../case-part.ts'
+import { saySize } from '../set-up-words.ts'
+
+type Code =
+  | { readonly status: 'loading' }
+  | { readonly status: 'there'; readonly rows: readonly (readonly boolean[])[] }
+  | { readonly status: 'failed' }
+
+/** The dark squares of a code as one path, in units of a square. */
+const pathOf = (rows: readonly (readonly boolean[])[]): string =>
+  rows.flatMap((row, y) => row.map((dark, x) => (dark ? `M${x} ${y}h1v1h-1z` : ''))).join('')
+
+/**
+ * The label on the chair: serial number, chair and size, and a code of nothing but the random number of the case. No name:
+ * a chair stands in the street. The code is drawn by a part that is loaded only here.
+ */
+export class SpokeChairLabel extends CasePart {
+  static override styles = [
+    ...CasePart.styles,
+    paperColours,
+    css`
+      .tag {
+        display: flex; flex-wrap: wrap; gap: var(--space-4); align-items: center; inline-size: fit-content; max-inline-size: 100%;
+        padding: var(--space-4); border: 2px solid #000; border-radius: var(--radius-small); background: #fff; color: #000;
+      }
+      .code { inline-size: 30mm; block-size: 30mm; flex: none; }
+      .code svg { inline-size: 100%; block-size: 100%; }
+      .words { min-inline-size: 9rem; flex: 1 1 9rem; }
+      .serial { font-size: var(--text-title); font-weight: 700; overflow-wrap: anywhere; }
+      .id { overflow-wrap: anywhere; }
+    `,
+  ]
+  #code: Code = { status: 'loading' }
+  #drawn = ''
+
+  override willUpdate(_changed: PropertyValues<this>): void {
+    const id = this.view?.caseId
+    if (id === undefined || id === this.#drawn) return
+    this.#drawn = id
+    this.#code = { status: 'loading' }
+    void this.#draw(id)
+  }
+
+  async #draw(id: string): Promise<void> {
+    try {
+      const { default: encodeQR } = await import('qr')
+      const rows = encodeQR(id, 'raw', { ecc: 'medium', border: 4 })
+      if (this.#drawn === id) this.#code = { status: 'there', rows }
+    } catch {
+      // Without the code the label still says the number: it can be typed.
+      if (this.#drawn === id) this.#code = { status: 'failed' }
+    }
+    this.requestUpdate()
+  }
+
+  protected override renderPart({ view, outcome, context }: PartFacts): TemplateResult {
+    const latest = view.events.handover.at(-1)?.value
+    const serial = latest?.serialNumber ?? view.values.serialNumber
+    const setUp = outcome.target?.setUp
+    return html`<div class="tag">
+      ${this.#renderCode(view.caseId)}
+      <div class="words">
+        <p class="serial">${serial ? t('handing.labelSerial', { serial }) : t('handing.labelNoSerial')}</p>
+        ${setUp ? html`<p>${saySize(context.catalogue, setUp)}</p>` : nothing}
+        <p>${t('handing.labelScan')}</p>
+      </div>
+    </div>`
+  }
+
+  #renderCode(id: string): TemplateResult {
+    const code = this.#code
+    if (code.status === 'loading') return html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
+    if (code.status === 'failed') return html`<p class="id">${t('handing.labelFailed', { id })}</p>`
+    const size = code.rows.length
+    return html`<div class="code">
+      <svg viewBox="0 0 ${size} ${size}" role="img" aria-label=${t('handing.labelCode')} shape-rendering="crispEdges">
+        ${svg`<rect width=${size} height=${size} fill="#fff" /><path d=${pathOf(code.rows)} fill="#000" />`}
+      </svg>
+    </div>`
+  }
+}
+
+customElements.define('spoke-chair-label', SpokeChairLabel)
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'spoke-chair-label': SpokeChairLabel
+  }
+}

@@ -1,0 +1,77 @@
+import type { CalendarDate } from '../../src/calendar-date.ts'
+import type { CaseView } from '../../src/case/case-view.ts'
+import { type EventName, eventDate } from '../../src/case/event-date.ts'
+import type { FieldValue } from '../../src/case/fields.ts'
+import type { Catalogue } from '../../src/chair/chair-model.ts'
+import type { DeviceId } from '../../src/ids.ts'
+import { optionLabel, sayNumber } from '../text/say-value.ts'
+import { currentSpeech, t } from '../text/text.ts'
+
+/** Steps of preparing have their own place. */
+type Told = Exclude<EventName, 'stepDone'>
+
+const sayReview = ({ fit, skin, chair, skills, note }: FieldValue<'review'>): string => {
+  const parts = Object.entries({ fit, skin, chair, skills }).map(
+    ([part, grade]) => `${t(`followUp.${part as 'fit'}`)} ${optionLabel('fitSize', grade).toLowerCase()}`,
+  )
+  return [t('followUp.saidReview', { parts: currentSpeech().list(parts) }), note].filter(one => one).join('. ')
+}
+
+const sayRepair = ({ part, fault, chairUsable, doneBy }: FieldValue<'repair'>): string => {
+  const what = t(chairUsable ? 'followUp.saidRepair' : 'followUp.saidRepairUnusable', { part, fault })
+  return doneBy ? t('followUp.saidRepairBy', { what, who: doneBy }) : what
+}
+
+const sayTyre = ({ tyre, foundKPa, leftKPa, puncture }: FieldValue<'tyreReading'>): string => {
+  const kPa = (value: number): string => sayNumber(value, 'kPa', 0)
+  const readings = [
+    ...(foundKPa === undefined ? [] : [t('followUp.saidTyreFound', { value: kPa(foundKPa) })]),
+    ...(leftKPa === undefined ? [] : [t('followUp.saidTyreLeft', { value: kPa(leftKPa) })]),
+    ...(puncture ? [t('followUp.saidPuncture')] : []),
+  ]
+  return t('followUp.saidTyre', { tyre: t(`followUp.${tyre}`), readings: currentSpeech().list(readings) })
+}
+
+const sayHandover = ({ serialNumber: serial, temporaryUntil }: FieldValue<'handover'>): string => {
+  if (temporaryUntil) return t('followUp.saidTemporary', { until: currentSpeech().date(temporaryUntil) })
+  return serial ? t('followUp.saidHandoverSerial', { serial }) : t('followUp.saidHandover')
+}
+
+const cushionTitle = (catalogue: Catalogue, key: string): string =>
+  catalogue.models.flatMap(model => model.cushions).find(cushion => cushion.key === key)?.title ?? key
+
+const WORDS: { readonly [Name in Told]: (value: FieldValue<Name>, catalogue: Catalogue) => string } = {
+  review: sayReview,
+  repair: sayRepair,
+  tyreReading: sayTyre,
+  handover: sayHandover,
+  notFound: ({ why }) => t('followUp.saidNotFound', { why }),
+  skinLook: ({ found }) => t('followUp.saidSkinLook', { found: t(`followUp.${found}`).toLowerCase() }),
+  problem: ({ unsafe, what }) => t(unsafe ? 'followUp.saidProblemUnsafe' : 'followUp.saidProblem', { what }),
+  stature: ({ mm }) => t('followUp.saidStature', { value: sayNumber(mm, 'mm', 0) }),
+  chairReturned: ({ serialNumber: serial }) =>
+    serial ? t('followUp.saidReturnedSerial', { serial }) : t('followUp.saidReturned'),
+  cushionIssued: ({ cushion }, catalogue) => t('followUp.saidCushion', { cushion: cushionTitle(catalogue, cushion) }),
+}
+
+/** Every kind of event that a history tells; the test of wording goes through them. */
+export const TOLD_EVENTS = Object.keys(WORDS) as readonly Told[]
+
+export interface Happened {
+  readonly id: string
+  readonly on: CalendarDate
+  readonly by: DeviceId
+  readonly words: string
+}
+
+/** What happened with the chair, the latest first. */
+export const historyOf = ({ events }: CaseView, catalogue: Catalogue): readonly Happened[] =>
+  TOLD_EVENTS.flatMap(name => told(name, events, catalogue)).sort((a, b) => (a.on < b.on ? 1 : a.on > b.on ? -1 : 0))
+
+const told = <Name extends Told>(name: Name, events: CaseView['events'], catalogue: Catalogue): readonly Happened[] =>
+  (events[name] as readonly { id: string; by: DeviceId; value: FieldValue<Name> }[]).map(({ id, by, value }) => ({
+    id: `${name} ${id}`,
+    by,
+    on: eventDate(name, value),
+    words: WORDS[name](value, catalogue),
+  }))

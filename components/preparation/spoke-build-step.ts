@@ -1,0 +1,164 @@
+import { css, html, nothing, type TemplateResult } from 'lit'
+import type { BuildStep } from '../../src/preparation/build-sheet.ts'
+import { textControl } from '../case/answers.ts'
+import { CasePart, type PartFacts } from '../case/case-part.ts'
+import { ActController } from '../controllers/act-controller.ts'
+import { Draft } from '../controllers/draft.ts'
+import { sayWho } from '../text/say-value.ts'
+import { currentSpeech, t } from '../text/text.ts'
+import { changeWords, NOT_DONE, stepTitle } from './sheet-words.ts'
+import { stepDetails } from './step-details.ts'
+
+/**
+ * One step of the build sheet: what it changes, what it needs, ticked as it is done. A step that cannot be undone wants the
+ * name of a second person first. A tick made by mistake can be taken back: that is written down too.
+ */
+export class SpokeBuildStep extends CasePart {
+  static override styles = [
+    ...CasePart.styles,
+    css`
+      .title { font-weight: 700; }
+      .tightenings { margin-block-start: var(--space-2); padding-inline-start: var(--space-4); border-inline-start: 3px solid var(--line); }
+      .tightenings li + li { margin-block-start: var(--space-2); }
+      .tick {
+        display: flex; gap: var(--space-3); align-items: center; justify-content: center;
+        min-block-size: 56px; inline-size: 100%; margin-block-start: var(--space-3);
+      }
+      .tick .box { inline-size: 1.4rem; block-size: 1.4rem; border: 2px solid currentColor; border-radius: var(--radius-small); flex: none; }
+      @container part (min-inline-size: 40rem) { .tick { inline-size: 14rem; } }
+    `,
+  ]
+  static override properties = {
+    ...CasePart.properties,
+    step: { attribute: false },
+    number: { type: Number },
+  }
+  declare step: BuildStep | undefined
+  /** Place in the sheet; 0 for a step that is done. */
+  declare number: number
+  readonly #act = new ActController(this)
+
+  constructor() {
+    super()
+    this.number = 0
+  }
+
+  async #tick(step: BuildStep, { app, view, outcome }: PartFacts): Promise<void> {
+    const secondName = this.words(`second ${step.key}`).trim()
+    const own = app.casebook.crew().members.get(app.casebook.device)?.name
+    if (step.needsSecondName && secondName === '') return this.#refuse(t('preparing.secondNeeded'))
+    if (step.needsSecondName && secondName.toLowerCase() === own?.trim().toLowerCase())
+      return this.#refuse(t('preparing.secondSame'))
+    const draft = new Draft()
+    const { key, against } = step
+    draft.set('stepDone', { step: key, on: outcome.today, against, ...(secondName === '' ? {} : { secondName }) }, view)
+    if (await this.#act.run('tick', () => draft.save(app.casebook, view.caseId))) this.keep(`second ${key}`, '')
+  }
+
+  #refuse(words: string): void {
+    this.#act.fail('tick', words)
+    this.renderRoot.querySelector<HTMLInputElement>('#second')?.focus()
+  }
+
+  /** Takes the ticks of the step back: what stands in their place says that it was done for nothing. */
+  async #takeBack(step: BuildStep, { app, view }: PartFacts): Promise<void> {
+    const ticks = view.events.stepDone.filter(event => event.value.step === step.key)
+    const last = ticks.at(-1)
+    if (!last) return
+    const against = Object.fromEntries(Object.keys(step.against).map(setting => [setting, NOT_DONE]))
+    await this.#act.run('back', async () => {
+      const saved = await app.casebook.save(view.caseId, {
+        kind: 'settle',
+        set: { stepDone: { step: step.key, on: last.value.on, against } },
+        over: ticks.map(tick => tick.id),
+        why: t('preparing.undoWhy'),
+      })
+      return saved.ok ? { ok: true } : { ok: false, message: saved.failure.message, field: null }
+    })
+  }
+
+  protected override renderPart(facts: PartFacts): TemplateResult {
+    const { step } = this
+    if (!step) return html`${nothing}`
+    return step.state === 'done' ? this.#renderDone(step, facts) : this.#renderOpen(step, facts)
+  }
+
+  #renderDone(step: BuildStep, facts: PartFacts): TemplateResult {
+    const { app, view } = facts
+    const last = view.events.stepDone.findLast(event => event.value.step === step.key)
+    return html`<div class="line">
+      <p class="title" dir="auto">${stepTitle(step)}</p>
+      ${
+        last
+          ? html`<p class="reason">
+              ${t('preparing.ticked', {
+                date: currentSpeech().date(last.value.on),
+                who: [sayWho(app.casebook, last.by), last.value.secondName].filter(name => name).join(', '),
+              })}
+            </p>`
+          : nothing
+      }
+      <button class="quiet" ?disabled=${this.#act.isSaving('back')} @click=${() => this.#takeBack(step, facts)}>
+        ${t('preparing.undo')}
+      </button>
+      ${this.#renderError('back')}
+    </div>`
+  }
+
+  #renderOpen(step: BuildStep, facts: PartFacts): TemplateResult {
+    const { catalogue } = facts.context
+    const chair = facts.outcome.build?.chair ?? ''
+    const passed = facts.outcome.checks.filter(one => one.state === 'passed').map(one => one.check)
+    const takenBack = step.changes.some(change => change.from === NOT_DONE)
+    const state = takenBack && step.state === 'redo' ? 'to-do' : step.state
+    return html`<div class="line">
+      <p class="title">
+        <span dir="auto">${t('preparing.step', { number: this.number, title: stepTitle(step) })}</span>
+        ${state === 'to-do' ? nothing : html`<span class="mark calls">${t(`stepState.${state}`)}</span>`}
+      </p>
+      ${changeWords(step.changes, catalogue, chair).map(words => html`<p>${words}</p>`)}
+      ${state === 'redo' ? html`<p class="reason">${t('preparing.redoWhy')}</p>` : nothing}
+      ${state === 'contradicted' ? html`<p class="reason">${t('preparing.contradictedWhy')}</p>` : nothing}
+      ${stepDetails(step, passed)} ${step.needsSecondName ? this.#renderSecond(step, facts) : nothing}
+      <button class="tick" aria-busy=${this.#act.isSaving('tick')} @click=${() => this.#tick(step, facts)}>
+        <span class="box" aria-hidden="true"></span>
+        ${
+          this.#act.isSaving('tick')
+            ? t('preparing.ticking')
+            : t(state === 'to-do' ? 'preparing.tick' : 'preparing.tickAgain')
+        }<span class="unseen">: ${stepTitle(step)}</span>
+      </button>
+      ${step.needsSecondName ? nothing : this.#renderError('tick')}
+    </div>`
+  }
+
+  #renderSecond({ key }: BuildStep, { app }: PartFacts): TemplateResult {
+    const { crew, device } = { crew: app.casebook.crew(), device: app.casebook.device }
+    const others = [...crew.members.values()].filter(member => member.device !== device).map(member => member.name)
+    return html`<div class="notice warn form">
+      <p>${t('preparing.secondLead')}</p>
+      ${textControl({
+        id: 'second',
+        label: t('preparing.secondName'),
+        value: this.words(`second ${key}`),
+        most: 120,
+        suggestions: others,
+        error: this.#act.errorOf('tick'),
+        change: name => this.keep(`second ${key}`, name),
+      })}
+    </div>`
+  }
+
+  #renderError(key: string): TemplateResult | typeof nothing {
+    const error = this.#act.errorOf(key)
+    return error ? html`<p class="error" role="alert">${error}</p>` : nothing
+  }
+}
+
+customElements.define('spoke-build-step', SpokeBuildStep)
+
+declare global {
+  interface HTMLElementTagNameMap {
+    'spoke-build-step': SpokeBuildStep
+  }
+}
