@@ -1,5 +1,4 @@
 import { calendarDateSchema } from '../../src/calendar-date.ts'
-import { CASES_DATABASE, openDevice, openPractice, PRACTICE_DATABASE } from '../../sync/storage/open-device.ts'
 import { tokensText } from '../styles/tokens.ts'
 import { changeLanguage } from '../text/text.ts'
 import { languageOfBrowser, preferencesIn } from './preferences.ts'
@@ -21,15 +20,24 @@ const removeDatabase = (name: string): Promise<void> =>
     removal.onerror = () => reject(removal.error ?? new Error(`the store ${name} could not be removed`))
   })
 
+const loadEngine = () => import('./engine.ts')
 const preferences = preferencesIn(localStorage)
 
 const session = new Session({
-  openDevice: () => openDevice({ indexedDB, name: CASES_DATABASE }),
-  openPractice: () => openPractice({ indexedDB, name: PRACTICE_DATABASE }),
-  removePractice: async () => {
-    await removeDatabase(PRACTICE_DATABASE)
-    await removeDatabase(`${PRACTICE_DATABASE}-catalogue`)
+  openDevice: async () => {
+    const { CASES_DATABASE: name, openDevice } = await loadEngine()
+    return openDevice({ indexedDB, name })
   },
+  openPractice: async () => {
+    const { PRACTICE_DATABASE: name, openPractice } = await loadEngine()
+    return openPractice({ indexedDB, name })
+  },
+  removePractice: async () => {
+    const { PRACTICE_DATABASE: name } = await loadEngine()
+    await removeDatabase(name)
+    await removeDatabase(`${name}-catalogue`)
+  },
+  loadEngine,
   loadPractice: () => import('../../demo/practice-trip.ts'),
   isSecure: isSecureContext && globalThis.crypto?.subtle !== undefined,
   wasPractice: () => preferences.wasPractice(),

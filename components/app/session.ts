@@ -3,8 +3,7 @@ import type { Role } from '../../src/crew/team-fields.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import { type Result, success } from '../../src/result.ts'
 import type { CasebookOptions } from '../../sync/casebook.ts'
-import { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
-import { type OutcomeBrief, outcomeRules } from '../../sync/outcome-rules.ts'
+import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
 import type { AppCasebook, AppContext } from './context.ts'
 
@@ -37,6 +36,7 @@ export interface Founding {
 }
 
 type Practice = typeof import('../../demo/practice-trip.ts')
+type Engine = Pick<typeof import('./engine.ts'), 'createCasebook' | 'openCasebook' | 'outcomeRules'>
 
 /** What the composition root hands in. */
 export interface SessionPorts {
@@ -45,6 +45,7 @@ export interface SessionPorts {
   /** Removes the practice store, never the real one. */
   removePractice(): Promise<void>
   loadPractice(): Promise<Practice>
+  loadEngine(): Promise<Engine>
   /** False where the browser gives no cryptography: then nothing real can be kept. */
   readonly isSecure: boolean
   wasPractice(): boolean
@@ -143,7 +144,8 @@ export class Session {
     if (!device.ok) return device
     const { crewName, place, name, role } = founding
     const options = { founderName: name, founderRole: role, title: { crewName, place } }
-    const created = await createCasebook({ ...this.#optionsFor(device.value), ...options })
+    const engine = await this.#ports.loadEngine()
+    const created = await engine.createCasebook({ ...this.#optionsFor(device.value, engine), ...options })
     if (!created.ok) return created
     this.#open(device.value, created.value, false)
     return success(undefined)
@@ -154,7 +156,8 @@ export class Session {
     if (!locked.ok) return locked
     const device = await locked.value.unlock(passphrase)
     if (!device.ok) return device
-    const opened = await openCasebook(this.#optionsFor(device.value))
+    const engine = await this.#ports.loadEngine()
+    const opened = await engine.openCasebook(this.#optionsFor(device.value, engine))
     if (opened.ok) {
       this.#open(device.value, opened.value, false)
       return success(undefined)
@@ -203,36 +206,36 @@ export class Session {
     return created
   }
 
-  #optionsFor(device: OpenDevice): CasebookOptions<Outcome, OutcomeBrief> {
+  #optionsFor(device: OpenDevice, { outcomeRules }: Engine): CasebookOptions<Outcome, OutcomeBrief> {
     const { clock, today } = this.#ports
     const { storage, deviceKey } = device
     return { storage, deviceKey, rules: outcomeRules(), clock: () => clock(), today: () => today() }
   }
 
   async #openPractice(): Promise<void> {
-    const practice = await this.#ports.loadPractice()
+    const [practice, engine] = await Promise.all([this.#ports.loadPractice(), this.#ports.loadEngine()])
     const opened = await this.#ports.openPractice()
     if (!opened.ok) throw new Error(opened.failure.message)
     const device = opened.value
     this.#practiceDay = practice.PRACTICE_DAY
     const kept = await device.storage.readValue(PRACTICE_DAY_VALUE)
-    if (!kept) return this.#setOut(practice, device)
+    if (!kept) return this.#setOut(practice, device, engine)
     const day = calendarDateSchema.safeParse(new TextDecoder().decode(kept))
     if (day.success) this.#practiceDay = day.data
-    const casebook = await openCasebook(this.#practiceOptions(device))
+    const casebook = await engine.openCasebook(this.#practiceOptions(device, engine))
     if (!casebook.ok) throw new Error(casebook.failure.message)
     this.#open(device, casebook.value, true)
   }
 
   /** What an earlier attempt left half-done is put away first: the day is written last. */
-  async #setOut(practice: Practice, found: OpenDevice): Promise<void> {
+  async #setOut(practice: Practice, found: OpenDevice, engine: Engine): Promise<void> {
     found.lock()
     await this.#ports.removePractice()
     const opened = await this.#ports.openPractice()
     if (!opened.ok) throw new Error(opened.failure.message)
     const device = opened.value
     const casebook = await practice.setOutOnPracticeTrip({
-      ...this.#practiceOptions(device),
+      ...this.#practiceOptions(device, engine),
       progress: (done, all) => this.#show({ at: 'setting-out', done, all }),
     })
     await casebook.settled()
@@ -242,10 +245,10 @@ export class Session {
     this.#open(device, casebook, true)
   }
 
-  #practiceOptions(device: OpenDevice): CasebookOptions<Outcome, OutcomeBrief> {
+  #practiceOptions(device: OpenDevice, engine: Engine): CasebookOptions<Outcome, OutcomeBrief> {
     const timeOfDay = (): number => this.#ports.clock() % MS_PER_DAY
     return {
-      ...this.#optionsFor(device),
+      ...this.#optionsFor(device, engine),
       today: () => this.#practiceToday(),
       clock: () => Date.parse(this.#practiceToday()) + timeOfDay(),
     }

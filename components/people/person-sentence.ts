@@ -1,8 +1,9 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
-import { isFieldName } from '../../src/case/fields.ts'
+import type { FieldName } from '../../src/case/fields.ts'
 import type { CheckKey } from '../../src/chair/chair-model.ts'
-import { DUE_KINDS } from '../../src/follow-up/due.ts'
+import type { DueKind } from '../../src/follow-up/due.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
+import { en } from '../text/en/index.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { type BriefDue, duesOn, type Group, obstaclesOf } from './people-order.ts'
 
@@ -51,6 +52,9 @@ const NEXT: Readonly<Record<string, TextKey>> = {
   training: 'row.nextTraining',
   handover: 'row.nextHandover',
 }
+
+/** By the wording, which has every field: the registry itself need not come with the list. */
+const isFieldName = (name: string): name is FieldName => Object.hasOwn(en.field, name)
 
 const fieldWords = (name: string): string => {
   const label = isFieldName(name) ? t(`field.${name}`) : name
@@ -116,9 +120,11 @@ const READY: Readonly<Record<string, TextKey>> = {
   handover: 'row.readyHandover',
 }
 
+const isDueKind = (kind: string): kind is DueKind => Object.hasOwn(en.due, kind)
+
 const dueWords = ({ key }: BriefDue): string => {
-  const kind = DUE_KINDS.find(one => one === key.split(' ')[0])
-  return t(kind ? `row.due ${kind}` : 'row.due other')
+  const [kind = ''] = key.split(' ')
+  return t(isDueKind(kind) ? `row.due ${kind}` : 'row.due other')
 }
 
 const duesSentence = (

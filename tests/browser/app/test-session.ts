@@ -45,6 +45,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
     openDevice: () => openDevice({ indexedDB, name }),
     openPractice: () => openPractice({ indexedDB, name: practiceName }),
     removePractice,
+    loadEngine: () => import('../../../components/app/engine.ts'),
     loadPractice: () => import('../../../demo/practice-trip.ts'),
     isSecure: true,
     wasPractice: () => preferences.wasPractice(),

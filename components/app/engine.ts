@@ -1,0 +1,7 @@
+/**
+ * Everything that keeps and works out cases, in one piece of code that comes after the first screen: the door needs
+ * nothing of it until somebody opens something.
+ */
+export { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
+export { outcomeRules } from '../../sync/outcome-rules.ts'
+export { CASES_DATABASE, openDevice, openPractice, PRACTICE_DATABASE } from '../../sync/storage/open-device.ts'
