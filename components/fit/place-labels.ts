@@ -55,11 +55,55 @@ const isInside = (box: Box, room: Room): boolean =>
 const shift = ({ edge }: Place, width: number): number =>
   edge === undefined ? 0 : edge === 'start' ? width / 2 : -width / 2
 
+/** A stroke on the drawing, px. */
+export type Stroke = readonly [Spot, Spot]
+export interface Ring {
+  readonly centre: Spot
+  readonly radius: number
+}
+
+/** What no label may cover. */
+export interface KeptFree {
+  readonly boxes: readonly Box[]
+  readonly strokes: readonly Stroke[]
+  readonly rings: readonly Ring[]
+}
+
+/** Strokes are this wide with the air beside them, px. */
+const STROKE_PX = 5
+
+/** Whether a line meets a box: what of the line lies between each pair of opposite edges, cut down until nothing is left. */
+export const strokeMeets = ([from, to]: Stroke, box: Box, widthPx = STROKE_PX): boolean => {
+  let [start, end] = [0, 1]
+  for (const [at, by, middle, half] of [
+    [from.x, to.x - from.x, box.x, (box.width + widthPx) / 2],
+    [from.y, to.y - from.y, box.y, (box.height + widthPx) / 2],
+  ] as const) {
+    if (by === 0) {
+      if (Math.abs(at - middle) >= half) return false
+      continue
+    }
+    const [one, other] = [(middle - half - at) / by, (middle + half - at) / by]
+    start = Math.max(start, Math.min(one, other))
+    end = Math.min(end, Math.max(one, other))
+    if (start >= end) return false
+  }
+  return true
+}
+
+/** Whether the line of a circle meets a box: its nearest point lies inside the circle and its farthest outside. */
+const ringMeets = ({ centre, radius }: Ring, box: Box): boolean => {
+  const [dx, dy] = [Math.abs(box.x - centre.x), Math.abs(box.y - centre.y)]
+  const [halfX, halfY] = [(box.width + STROKE_PX) / 2, (box.height + STROKE_PX) / 2]
+  const nearest = Math.hypot(Math.max(0, dx - halfX), Math.max(0, dy - halfY))
+  return nearest <= radius && Math.hypot(dx + halfX, dy + halfY) >= radius
+}
+
 /** Farther than this from what it names, a label is tied to it by a thin line, px. */
 const LEADER_FROM_PX = 24
 
 /** From the edge of a label to what it names; undefined where they stand close enough. */
-export const leaderOf = (box: Box, anchor: Spot): readonly [Spot, Spot] | undefined => {
+export const leaderOf = (box: Box, anchor: Spot): Stroke | undefined => {
   const [dx, dy] = [anchor.x - box.x, anchor.y - box.y]
   const share = Math.min(
     1,
@@ -70,17 +114,6 @@ export const leaderOf = (box: Box, anchor: Spot): readonly [Spot, Spot] | undefi
   return Math.hypot(anchor.x - from.x, anchor.y - from.y) < LEADER_FROM_PX ? undefined : [from, anchor]
 }
 
-/** Small boxes along a line. */
-const alongLeader = (leader: readonly [Spot, Spot] | undefined): Box[] => {
-  if (!leader) return []
-  const [from, to] = leader
-  const count = Math.ceil(Math.hypot(to.x - from.x, to.y - from.y) / 6)
-  return Array.from({ length: count }, (_, index) => {
-    const share = (index + 1) / count
-    return { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y), width: 3, height: 3 }
-  })
-}
-
 /**
  * Puts labels where nothing else stands, in the order of the wishes: the first place inside the room that touches neither
  * what must stay free nor a label already put, and whose line to what it names crosses no label. A label without such a
@@ -89,26 +122,32 @@ const alongLeader = (leader: readonly [Spot, Spot] | undefined): Box[] => {
 export const placeLabels = (
   wishes: readonly LabelWish[],
   sizeOf: (text: string) => { readonly width: number; readonly height: number },
-  free: readonly Box[],
+  free: KeptFree,
   room: Room,
 ): readonly PlacedLabel[] => {
   const placed: PlacedLabel[] = []
-  const leaders: Box[] = []
-  const fits = (box: Box, anchor: Spot): boolean =>
-    isInside(box, room) &&
-    ![...free, ...leaders, ...placed.map(label => label.box)].some(other => boxesTouch(box, other)) &&
-    !alongLeader(leaderOf(box, anchor)).some(step => placed.some(label => boxesTouch(step, label.box)))
+  const leaders: Stroke[] = []
+  const fits = (box: Box, anchor: Spot): boolean => {
+    if (!isInside(box, room)) return false
+    if (placed.some(label => boxesTouch(box, label.box)) || free.boxes.some(other => boxesTouch(box, other)))
+      return false
+    if (free.rings.some(ring => ringMeets(ring, box))) return false
+    if (free.strokes.some(stroke => strokeMeets(stroke, box))) return false
+    if (leaders.some(leader => strokeMeets(leader, box))) return false
+    const leader = leaderOf(box, anchor)
+    return leader === undefined || !placed.some(label => strokeMeets(leader, label.box, 0))
+  }
   for (const { key, text, anchor, places } of wishes) {
     const size = sizeOf(text)
-    const found = places
-      .map(place => {
-        const by = place.by ?? anchor
-        return { by, box: { x: by.x + place.x + shift(place, size.width), y: by.y + place.y, ...size } }
-      })
-      .find(({ box, by }) => fits(box, by))
-    if (!found) continue
-    placed.push({ key, text, box: found.box, anchor: found.by })
-    leaders.push(...alongLeader(leaderOf(found.box, found.by)))
+    for (const place of places) {
+      const by = place.by ?? anchor
+      const box = { x: by.x + place.x + shift(place, size.width), y: by.y + place.y, ...size }
+      if (!fits(box, by)) continue
+      placed.push({ key, text, box, anchor: by })
+      const leader = leaderOf(box, by)
+      if (leader) leaders.push(leader)
+      break
+    }
   }
   return placed
 }

@@ -1,9 +1,9 @@
 import type { Point } from '../../src/body/seated-body.ts'
-import type { SideView, Wedge } from '../../src/fitting/drawing.ts'
+import type { Line, SideView, Wedge } from '../../src/fitting/drawing.ts'
 import type { TipAngle } from '../../src/fitting/stability.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { towards } from './paths.ts'
-import type { Box, LabelWish, Place } from './place-labels.ts'
+import type { Box, KeptFree, LabelWish, Place, Spot } from './place-labels.ts'
 
 export const degrees = (value: number): string => t('fit.degrees', { value: currentSpeech().number(value, 1) })
 export const millimetres = (value: number): string => t('fit.millimetres', { value: currentSpeech().number(value, 0) })
@@ -129,52 +129,45 @@ export const sideWishes = (view: SideView, rearShare: number, screen: ToScreen):
   ]
 }
 
-const STROKE_PX = 5
-
-/** Boxes along the inked lines and marks, so that no label is written across them. */
-export const keptFree = (view: SideView, screen: ToScreen): readonly Box[] => {
-  const box = (point: Point, sizePx = STROKE_PX): Box => ({ ...onScreen(screen, point), width: sizePx, height: sizePx })
-  const along = ([from, to]: readonly [Point, Point]): Box[] => {
-    const count = Math.max(2, Math.ceil((Math.hypot(to.xMm - from.xMm, to.zMm - from.zMm) * screen.pxPerMm) / 8))
-    return Array.from({ length: count + 1 }, (_, index) =>
-      box({
-        xMm: from.xMm + ((to.xMm - from.xMm) * index) / count,
-        zMm: from.zMm + ((to.zMm - from.zMm) * index) / count,
-      }),
-    )
-  }
-  const around = (centre: Point, radiusMm: number): Box[] => {
-    const count = Math.ceil((2 * Math.PI * radiusMm * screen.pxPerMm) / 8)
-    return Array.from({ length: count }, (_, index) => box(towards(centre, (360 * index) / count, radiusMm)))
-  }
-  const { chair, elbow, rearward, forward } = view
-  const lines = [
+/** The inked lines and marks: no label is written across them. */
+export const keptFree = (view: SideView, screen: ToScreen): KeptFree => {
+  const spot = (point: Point): Spot => onScreen(screen, point)
+  const box = (point: Point, sizePx: number): Box => ({ ...spot(point), width: sizePx, height: sizePx })
+  const ring = (centre: Point, radiusMm: number) => ({ centre: spot(centre), radius: radiusMm * screen.pxPerMm })
+  const { chair, elbow, rearward, forward, groundClearance, footToCaster, kneeGap } = view
+  const wedge = ({ pivot, towards: side, deg, radiusMm }: Wedge): Line[] =>
+    [0, typeof deg === 'number' ? side * deg : 0].map(one => [pivot, towards(pivot, one, radiusMm)])
+  const ground: Line = [
+    { xMm: -10_000, zMm: 0 },
+    { xMm: 10_000, zMm: 0 },
+  ]
+  const lines: readonly Line[] = [
+    ground,
     ...chair.tubes,
     ...chair.plates.flatMap(one => [one.hanger, one.plate]),
-    [chair.seatRear, chair.backTop] as const,
+    [chair.seatRear, chair.backTop],
     chair.handle,
     chair.casterStem,
     ...(chair.armrest ? [chair.armrest.pad] : []),
-    ...(elbow ? [[elbow.shoulder, elbow.at] as const, [elbow.at, elbow.grip] as const] : []),
-    ...(view.footToCaster ? [view.footToCaster.line] : []),
-    ...(view.groundClearance ? [view.groundClearance.line] : []),
-    view.kneeGap.line,
-    ...[rearward, forward].flatMap(({ pivot, towards: side, deg, radiusMm }) => [
-      [pivot, towards(pivot, 0, radiusMm)] as const,
-      [pivot, towards(pivot, typeof deg === 'number' ? side * deg : 0, radiusMm)] as const,
-    ]),
-    [
-      { xMm: -10000, zMm: 0 },
-      { xMm: 10000, zMm: 0 },
-    ] as const,
+    ...(elbow
+      ? ([
+          [elbow.shoulder, elbow.at],
+          [elbow.at, elbow.grip],
+        ] as const)
+      : []),
+    ...(footToCaster ? [footToCaster.line] : []),
+    ...(groundClearance ? [groundClearance.line] : []),
+    kneeGap.line,
+    ...wedge(rearward),
+    ...wedge(forward),
   ]
-  return [
-    ...lines.slice(0, -1).flatMap(along),
-    { ...onScreen(screen, { xMm: 0, zMm: 0 }), width: 100000, height: STROKE_PX },
-    ...around(chair.axle, chair.rearWheelRadiusMm),
-    ...around(chair.axle, chair.pushrimRadiusMm),
-    ...around(chair.casterAxle, chair.casterRadiusMm),
-    ...chair.holes.map(one => box(one.at, 18)),
-    box(view.massCentre, 28),
-  ]
+  return {
+    boxes: [...chair.holes.map(one => box(one.at, 18)), box(view.massCentre, 28)],
+    strokes: lines.map(([from, to]) => [spot(from), spot(to)]),
+    rings: [
+      ring(chair.axle, chair.rearWheelRadiusMm),
+      ring(chair.axle, chair.pushrimRadiusMm),
+      ring(chair.casterAxle, chair.casterRadiusMm),
+    ],
+  }
 }

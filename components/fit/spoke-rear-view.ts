@@ -212,12 +212,17 @@ export class SpokeRearView extends LitElement {
       ),
     ]
     const mass = onScreen(screen, { xMm: -view.massCentre.yMm, zMm: view.massCentre.zMm })
-    const placed = placeLabels(wishes, this.#room.sizeOf, [{ ...mass, width: 26, height: 26 }], {
-      left: 0,
-      top: 0,
-      right: this.#room.widthPx,
-      bottom: Number.POSITIVE_INFINITY,
-    })
+    const placed = placeLabels(
+      wishes,
+      this.#room.sizeOf,
+      { boxes: [{ ...mass, width: 26, height: 26 }], strokes: [], rings: [] },
+      {
+        left: 0,
+        top: 0,
+        right: this.#room.widthPx,
+        bottom: Number.POSITIVE_INFINITY,
+      },
+    )
     return labelShapes(placed, screen, this.#room.fontPx, marked)
   }
 }

@@ -28,6 +28,8 @@ export class Speech {
   readonly locale: string
   readonly #wording: Wording
   readonly #plurals: Intl.PluralRules
+  /** Making a format costs a hundred times as much as using it. */
+  readonly #numbers = new Map<number, Intl.NumberFormat>()
 
   constructor(language: Language, wording: Wording) {
     this.language = language
@@ -56,7 +58,12 @@ export class Speech {
   }
 
   number(value: number, decimals = 1): string {
-    return new Intl.NumberFormat(this.locale, { maximumFractionDigits: decimals, useGrouping: 'min2' }).format(value)
+    let format = this.#numbers.get(decimals)
+    if (!format) {
+      format = new Intl.NumberFormat(this.locale, { maximumFractionDigits: decimals, useGrouping: 'min2' })
+      this.#numbers.set(decimals, format)
+    }
+    return format.format(value)
   }
 
   /** A civil date in full: 25 November 2026. */
