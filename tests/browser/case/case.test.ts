@@ -1,6 +1,7 @@
 import { expect } from '@open-wc/testing'
 import { setViewport } from '@web/test-runner-commands'
 import { html } from 'lit'
+import { afterEach, describe, it } from 'vitest'
 import '../../../components/case/spoke-case.ts'
 import type { SpokeCase } from '../../../components/case/spoke-case.ts'
 import type { CaseId } from '../../../src/ids.ts'

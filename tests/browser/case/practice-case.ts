@@ -131,9 +131,16 @@ export const answer = (root: HTMLElement, field: string, words: string): HTMLInp
   return input
 }
 
-/** Comes when what is asked holds, looked at after each change of the page below; the runner's limit ends it otherwise. */
+/** A limit for what never comes, not a measure of speed. */
+const LIMIT_MS = 10_000
+
+/** Comes when what is asked holds, looked at before each frame; fails with what is on screen where it never does. */
 export const until = async (root: HTMLElement, holds: () => boolean): Promise<void> => {
-  while (!holds()) await new Promise(requestAnimationFrame)
+  const start = performance.now()
+  while (!holds()) {
+    if (performance.now() - start > LIMIT_MS) throw new Error(`never came: ${holds} in ${wordsOf(root)}`)
+    await new Promise(requestAnimationFrame)
+  }
   await (root as Partial<LitElement>).updateComplete
 }
 
