@@ -64,8 +64,13 @@ export const chairAhead = (chair: DrawnChair): SVGTemplateResult => svg`
   ${chair.pushrimRadiusMm < chair.rearWheelRadiusMm ? circle(chair.axle, chair.pushrimRadiusMm, 'rim') : null}`
 
 /** The parts of the chair as built that stand elsewhere than those recommended, in a second line style. */
-export const builtShapes = (chair: DrawnChair, differs: ReadonlySet<SettingKey>): SVGTemplateResult => {
-  const frame = differs.has('seatHeight') || differs.has('size')
+export const builtShapes = (
+  chair: DrawnChair,
+  beside: DrawnChair,
+  differs: ReadonlySet<SettingKey>,
+): SVGTemplateResult => {
+  // Another seat height, or a hole that is raised otherwise, moves the whole frame.
+  const frame = differs.has('size') || Math.abs(chair.seatRear.zMm - beside.seatRear.zMm) > 1
   const wheel = frame || differs.has('axle')
   return svg`
     ${wheel ? [circle(chair.axle, chair.rearWheelRadiusMm, 'line'), circle(chair.axle, 7, 'line')] : null}

@@ -191,7 +191,7 @@ export class SpokeSideView extends LitElement {
           { xMm: extent.rightMm, zMm: 0 },
         ])} />
         ${chairAhead(view.chair)} ${nearArm(view.body)} ${elbowShapes(view, this.elbowWindow)}
-        ${this.built && svg`<g class="as-built">${builtShapes(this.built.chair, this.differs)}</g>`}
+        ${this.built && svg`<g class="as-built">${builtShapes(this.built.chair, view.chair, this.differs)}</g>`}
         ${view.chair.holes.map(
           one =>
             svg`<circle class=${one.chosen ? 'hole chosen' : 'hole'} cx=${one.at.xMm} cy=${-one.at.zMm} r=${(one.chosen ? 6.5 : 4) * px} />`,

@@ -328,6 +328,15 @@ describe('recommended against as built', () => {
     for (const line of lines) expect(getComputedStyle(line).strokeDasharray).not.to.equal('none')
   })
 
+  it('draws the whole frame where a hole raised otherwise has turned it', async () => {
+    // The fixed-frame practice chair: hole 4 lies 25 mm above hole 3, 2 lines for the wheel and more for what turned.
+    const facts = must('davor', 'fixed-rigid')
+    const raised = await show({ ...facts, chosen: { ...facts.chosen, axle: 'hole-4' } }, { axle: 'hole-3' })
+    const level = await show({ ...facts, chosen: { ...facts.chosen, axle: 'hole-3' } }, { axle: 'hole-2' })
+    expect(allIn(level, '.as-built .line')).to.have.length(2)
+    expect(allIn(raised, '.as-built .line')).to.have.length.greaterThan(8)
+  })
+
   it('says so when nothing differs', async () => {
     const element = await show(must('davor'), { chair: must('davor').chosen.chair })
     expect(stands(element)).to.contain('Built as shown')
