@@ -1,5 +1,6 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { repeat } from 'lit/directives/repeat.js'
 import { ageOn, completedMonths } from '../../src/calendar-date.ts'
 import type { CaseId } from '../../src/ids.ts'
 import { appContext } from '../app/context.ts'
@@ -108,8 +109,11 @@ export class SpokeCase extends LitElement {
       <div>
         ${this.#renderWho(facts)} ${this.#renderWaits(facts)} ${this.#renderNext(facts)}
         <section class="rows" aria-label=${t('frame.sections')}>
-          ${CASE_SECTIONS.filter(one => one.isShown?.(facts) ?? true).map(one =>
-            this.#renderRow(one, facts, one === open, beside),
+          ${repeat(
+            // A part that comes in by a merge must not move what is open into another element: its state would be lost.
+            CASE_SECTIONS.filter(one => one.isShown?.(facts) ?? true),
+            one => one.key,
+            one => this.#renderRow(one, facts, one === open, beside),
           )}
         </section>
       </div>

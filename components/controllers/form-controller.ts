@@ -116,6 +116,12 @@ export class FormController implements ReactiveController {
     this.#touched()
   }
 
+  /** Says what is wrong with a field: these words, else what the registry refuses in what is typed. */
+  check(field: FieldName, words?: string): void {
+    const problem = words ?? problemOf(field, this.#draft.value(field))
+    if (problem !== null) this.#fail(problem, field)
+  }
+
   /** True once the store has committed everything that was typed. */
   async save(): Promise<boolean> {
     if (this.state.status === 'saving') return false

@@ -80,6 +80,11 @@ export class SpokeReading extends FieldElement<MeasureName> {
     this.#say({ typed: press(this.typed, key) })
   }
 
+  /** What came in meanwhile must not lead the hand either; whoever compares shows it then. */
+  protected override renderArrived(): TemplateResult | typeof nothing {
+    return this.fresh ? nothing : super.renderArrived()
+  }
+
   protected override renderControl(): TemplateResult {
     const units = unitsOf(this.name)
     return html`<label class="label ${this.pad ? 'unseen' : ''}" for="typed">${this.labelText}</label>

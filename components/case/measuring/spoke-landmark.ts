@@ -73,8 +73,7 @@ export class SpokeLandmark extends LitElement {
 
   readonly #enter = async (): Promise<void> => {
     if (!this.#reading) {
-      // Says what is wrong with what is typed, or that nothing is.
-      await this.#form.save()
+      this.#form.check(this.field, this.#form.draft.has(this.field) ? undefined : t('measuring.typeFirst'))
       return
     }
     if (this.#earlier.length === 0 && this.#doubts.length === 0) {
