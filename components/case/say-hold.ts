@@ -4,7 +4,6 @@ import { checkFieldName, type FieldName, isFieldName } from '../../src/case/fiel
 import type { CheckKey } from '../../src/chair/chair-model.ts'
 import type { Hold } from '../../src/fitting/reason.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
-import { en } from '../text/en/index.ts'
 import { fieldLabel, sayValue } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 
@@ -76,7 +75,7 @@ export const sayHold = (hold: Hold, outcome: Outcome): string => {
     case 'cannot-issue-refer':
       return t('hold.cannot-issue-refer', { why: words('why') })
     default:
-      return Object.hasOwn(en.hold, hold.key) ? t(`hold.${hold.key}` as TextKey) : t('hold.other', { key: hold.key })
+      return t(`hold.${hold.key}`)
   }
 }
 
@@ -85,7 +84,8 @@ export const sectionOfHold = (hold: Hold): string => {
   if (hold.key === 'difference') return 'differences'
   if (hold.key === 'measure-again') return 'measuring'
   if (hold.key.startsWith('checks-')) return 'checks'
-  if (hold.key.startsWith('chosen-') || hold.key.startsWith('cannot-issue')) return 'choosing'
+  if (hold.key.startsWith('chosen-') || hold.key === 'no-chair-serves' || hold.key.startsWith('cannot-issue'))
+    return 'choosing'
   if (/^(?:fitting|pressure|skin|brakes|strap)-/.test(hold.key)) return 'fitting'
   return 'assessment'
 }

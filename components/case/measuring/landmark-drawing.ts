@@ -8,7 +8,9 @@ import type { LandmarkField } from './landmarks.ts'
 export const drawingStyles = css`
   svg { display: block; inline-size: 100%; block-size: auto; }
   .limb { fill: none; stroke: var(--body-fill); stroke-linecap: round; stroke-linejoin: round; }
+  .limb.edge { stroke: var(--sheet); }
   .flesh { fill: var(--body-fill); }
+  .sole { fill: var(--ink-quiet); }
   .ground { fill: none; stroke: var(--ink); stroke-width: 2; stroke-linecap: round; }
   .board { fill: none; stroke: var(--ink); stroke-width: 4; stroke-linecap: round; }
   .tape { fill: none; stroke: var(--accent); stroke-width: 4; stroke-linecap: butt; }
@@ -44,7 +46,7 @@ const trunk = svg`<circle class="flesh" cx="73" cy="22" r="15" />
   <path class="limb" stroke-width="31" d="M66 134L66 62" />
   <path class="limb" stroke-width="26" d="M63 137H141" />`
 /** The arm, with a paper edge so that it is seen before the trunk. */
-const arm = svg`<path class="limb edge" style="stroke: var(--sheet)" stroke-width="17" d="M67 59V106H110" />
+const arm = svg`<path class="limb edge" stroke-width="17" d="M67 59V106H110" />
   <path class="limb" stroke-width="12" d="M67 59V106H110" /><circle class="flesh" cx="115" cy="105" r="8" />`
 
 const sitting = (withArm = true): SVGTemplateResult => svg`${floor}${seat}${trunk}${lowerLeg}${withArm ? arm : nothing}`
@@ -64,7 +66,7 @@ const straightLegs = svg`<path class="limb" stroke-width="21" d="M108 159H212" /
 
 const shoe = svg`<path class="limb" stroke-width="54" d="M96 20V120" />
   <path class="flesh" d="M66 110H124Q150 128 196 140Q216 146 216 164V176H66Z" />
-  <path class="flesh" style="fill: var(--ink-quiet)" d="M62 178H220V206H62Z" /><path class="ground" d="M8 208H232" />`
+  <path class="sole" d="M62 178H220V206H62Z" /><path class="ground" d="M8 208H232" />`
 
 /** An angle at a joint, from where it is counted to where the limb stops. */
 const angle = (joint: Point, from: Point, to: Point, arc: string): SVGTemplateResult =>

@@ -1,3 +1,4 @@
+import type { HoldKey } from '../../../src/fitting/reason.ts'
 import type { HardRule } from '../../../src/fitting/rules.ts'
 
 /** Why handover must wait, in words: what it is, and what would end it. Keys are those of the outcome. */
@@ -38,8 +39,7 @@ export const hold = {
   'strap-nobody-releases': 'Nobody can open the strap.',
   difference: '{field}: {options}. It changes the chair.',
   differenceUnweighed: '{field}: {options}. Too many answers differ at once to tell what it changes.',
-  other: 'Held: {key}.',
-} as const
+} as const satisfies Readonly<Record<HoldKey, unknown>> & Readonly<Record<string, unknown>>
 
 /** Rules that a set-up cannot break, as what is wrong with it. */
 export const rule = {
@@ -57,7 +57,7 @@ export const rule = {
   forward: 'tips forwards too easily',
   sideways: 'tips sideways too easily',
   'one-hole-back': 'the axle is not one hole further back',
-  'footplate-off': 'the footplate of the foot that pushes is not off',
-  'footplate-in-the-way': 'the footplate is in the way of the foot that pushes',
+  'footplate-off': 'a foot that rests on a plate has none',
+  'footplate-in-the-way': 'a footplate hangs where no foot rests on it',
   'ground-clearance': 'too little clearance below the footplate',
 } as const satisfies Readonly<Record<HardRule, string>>
