@@ -128,26 +128,39 @@ export const soundOf = (word: string): string => {
   return (first + rest.join('').replace(/[wy]/g, '')).replace(/(.)\1+/g, '$1').replace(/(?<=.)h$/, '')
 }
 
+/** Letters of a word that are compared; no name is longer. */
+const MOST_LETTERS = 40
+/** Three rows of the table, used again each time: a search compares every word of 5,000 names at every keystroke. */
+const rows = [0, 1, 2].map(() => new Uint8Array(MOST_LETTERS + 1)) as [Uint8Array, Uint8Array, Uint8Array]
+
 /**
  * Least number of letters put in, left out, changed or swapped with a neighbour that makes one word the other (optimal
- * string alignment distance, Damerau 1964), or of the beginning of `word` when `prefix`; above `most` it is not counted out.
+ * string alignment distance, Damerau 1964), or the beginning of `word` when `prefix`; above `most` it is not counted out.
  */
 export const slipsBetween = (typed: string, word: string, most: number, prefix = false): number => {
-  if (typed.length - word.length > most || (!prefix && word.length - typed.length > most)) return most + 1
-  let beforeLast: number[] = []
-  let last = Array.from({ length: word.length + 1 }, (_, column) => column)
-  for (let row = 1; row <= typed.length; row += 1) {
-    const current = [row]
-    for (let column = 1; column <= word.length; column += 1) {
-      const same = typed[row - 1] === word[column - 1] ? 0 : 1
-      let cost = Math.min((last[column] ?? 0) + 1, (current[column - 1] ?? 0) + 1, (last[column - 1] ?? 0) + same)
-      const isSwap = row > 1 && column > 1 && typed[row - 1] === word[column - 2] && typed[row - 2] === word[column - 1]
+  const height = Math.min(typed.length, MOST_LETTERS)
+  const width = Math.min(word.length, MOST_LETTERS)
+  if (height - width > most || (!prefix && width - height > most)) return most + 1
+  let [beforeLast, last, current] = rows
+  for (let column = 0; column <= width; column += 1) last[column] = column
+  for (let row = 1; row <= height; row += 1) {
+    current[0] = row
+    let least = row
+    for (let column = 1; column <= width; column += 1) {
+      const [letter, other] = [typed.charCodeAt(row - 1), word.charCodeAt(column - 1)]
+      let cost = (last[column - 1] ?? 0) + (letter === other ? 0 : 1)
+      cost = Math.min(cost, (last[column] ?? 0) + 1, (current[column - 1] ?? 0) + 1)
+      const isSwap =
+        row > 1 && column > 1 && letter === word.charCodeAt(column - 2) && other === typed.charCodeAt(row - 2)
       if (isSwap) cost = Math.min(cost, (beforeLast[column - 2] ?? 0) + 1)
-      current.push(cost)
+      current[column] = cost
+      if (cost < least) least = cost
     }
-    if (Math.min(...current) > most) return most + 1
-    beforeLast = last
-    last = current
+    if (least > most) return most + 1
+    ;[beforeLast, last, current] = [last, current, beforeLast]
   }
-  return prefix ? Math.min(...last) : (last[word.length] ?? most + 1)
+  if (!prefix) return last[width] ?? 0
+  let least = height
+  for (let column = 0; column <= width; column += 1) least = Math.min(least, last[column] ?? 0)
+  return least
 }

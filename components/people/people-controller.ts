@@ -29,6 +29,7 @@ export class PeopleController implements ReactiveController {
   #pause: ReturnType<typeof setTimeout> | undefined
   #isConnected = false
   #search: PeopleSearch | undefined
+  #found: { readonly query: string; readonly caseIds: readonly CaseId[] | null } | undefined
   state: PeopleState = { status: 'loading' }
 
   constructor(host: ReactiveControllerHost) {
@@ -65,7 +66,8 @@ export class PeopleController implements ReactiveController {
         place: brief?.person.place ?? null,
       })),
     )
-    return this.#search.find(query)
+    if (this.#found?.query !== query) this.#found = { query, caseIds: this.#search.find(query) }
+    return this.#found.caseIds
   }
 
   #start(): void {
@@ -91,6 +93,7 @@ export class PeopleController implements ReactiveController {
     const app = this.#app
     if (!app) return
     this.#search = undefined
+    this.#found = undefined
     try {
       const people = app.casebook.summaries()
       const problems = app.casebook.problems()

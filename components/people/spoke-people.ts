@@ -126,7 +126,7 @@ export class SpokePeople extends LitElement {
           ? html`<div class="search">
               <label class="unseen" for="search">${t('people.search')}</label>
               <input id="search" type="search" autocomplete="off" autocapitalize="off" spellcheck="false" enterkeyhint="search"
-                placeholder=${t('people.search')} aria-description=${t('people.searchHint')} .value=${this.query} @input=${this.#handleSearch} />
+                placeholder=${t('people.search')} aria-description=${t('people.searchHint')} .value=${this.query} @focus=${() => this.#people.find('')} @input=${this.#handleSearch} />
             </div>`
           : nothing
       }

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import practiceCatalogue from '../../demo/practice-catalogue.json' with { type: 'json' }
 import { checkFieldName, type FieldName } from '../../src/case/fields.ts'
 import {
   type Catalogue,
@@ -68,9 +68,7 @@ type BodyField = keyof typeof BODY
 const BODY_FIELDS = Object.keys(BODY) as readonly BodyField[]
 
 /** The chairs of the practice trip: what these cases choose is offered there, so that its sheets and checks are worked out. */
-export const PRACTICE_CATALOGUE: Catalogue = catalogueSchema.parse(
-  JSON.parse(readFileSync(new URL('../../demo/practice-catalogue.json', import.meta.url), 'utf8')),
-)
+export const PRACTICE_CATALOGUE: Catalogue = catalogueSchema.parse(practiceCatalogue)
 /** For adults who drive the rims themselves. */
 const CHAIRS = ['trail-folding', 'town-folding', 'fixed-rigid', 'rough-long'].map(key => {
   const model = PRACTICE_CATALOGUE.models.find(one => one.key === key)
