@@ -7,6 +7,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   bundle: () => import('./bundle.ts'),
   merge: () => import('./merge.ts'),
   drawing: () => import('./drawing.ts'),
+  people: () => import('./people-list.ts'),
   size: () => import('./bundle-size.ts'),
 }
 
