@@ -109,6 +109,7 @@ const pressurePart = (key: 'found' | 'left', said: Said): Part => ({
   needed: false,
   least: 0,
   most: MOST_KPA,
+  unit: 'kPa',
   inOwnUnit: typed => inKPa(said, typed),
 })
 
@@ -140,8 +141,8 @@ export const tyreForm: EventFormSpec<'tyreReading'> = {
     },
     pressurePart('found', said),
     pressurePart('left', said),
-    { kind: 'number', key: 'celsius', label: 'followUp.celsius', needed: true, least: -40, most: 60 },
-    { kind: 'number', key: 'altitudeM', label: 'followUp.altitude', needed: true, least: -450, most: 6000 },
+    { kind: 'number', key: 'celsius', label: 'followUp.celsius', needed: true, least: -40, most: 60, unit: 'celsius' },
+    { kind: 'number', key: 'altitudeM', label: 'followUp.altitude', needed: true, least: -450, most: 6000, unit: 'm' },
     { kind: 'answers', key: 'puncture', label: 'followUp.puncture', needed: false, answers: yesNo() },
   ],
   lacks: said =>

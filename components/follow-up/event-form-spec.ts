@@ -33,6 +33,8 @@ export type Part = PartBase &
         readonly kind: 'number'
         readonly least: number
         readonly most: number
+        /** The unit that is kept: a refusal says the limits in it. */
+        readonly unit: 'mm' | 'kPa' | 'celsius' | 'm'
         /** What the typed number comes to in the unit that is kept. */
         readonly inOwnUnit?: (typed: number) => { readonly value: number; readonly words: string }
       }

@@ -6,6 +6,7 @@ import { ActController } from '../controllers/act-controller.ts'
 import { Draft } from '../controllers/draft.ts'
 import { FormController } from '../controllers/form-controller.ts'
 import { readTyped } from '../fields/typed-number.ts'
+import { sayNumber } from '../text/say-value.ts'
 import { t } from '../text/text.ts'
 import type { EventFormSpec, Part, Said } from './event-form-spec.ts'
 
@@ -149,7 +150,10 @@ const errorOf = (part: Part, said: Said, today: string): string | undefined => {
       if (number === undefined) return t('followUp.numberNeeded')
       const own = part.inOwnUnit?.(number).value ?? number
       return own < part.least || own > part.most
-        ? t('followUp.numberRange', { least: part.least, most: part.most })
+        ? t('followUp.numberRange', {
+            least: sayNumber(part.least, part.unit, 0),
+            most: sayNumber(part.most, part.unit, 0),
+          })
         : undefined
     }
   }

@@ -130,6 +130,7 @@ export const statureForm: EventFormSpec<'stature'> = {
       needed: true,
       least: 300,
       most: 2400,
+      unit: 'mm',
       inOwnUnit: typed => {
         const mm = said.unit === 'cm' ? Math.round(typed * MM_PER_CM) : typed
         return { value: mm, words: said.unit === 'cm' ? t('followUp.inMm', { value: mm }) : '' }

@@ -6,6 +6,7 @@ import '../../fit/spoke-the-sum.ts'
 import { atStart, sayNumber } from '../../text/say-value.ts'
 import { t } from '../../text/text.ts'
 import { chairTitle, sayShortBy } from '../set-up-words.ts'
+import { setUpCount } from './set-up-count.ts'
 
 type Row = Recommendation['excluded'][number]
 
@@ -21,14 +22,24 @@ const rowOf = (row: Row): TemplateResult => {
   </li>`
 }
 
-/** What was excluded, chair by chair, the rule and how near the nearest came. */
+/** What was excluded, chair by chair, the rule and how near the nearest came. Chairs of which nothing serves come first. */
 export const excludedTable = (rows: readonly Row[], catalogue: Catalogue): TemplateResult => {
-  const chairs = [...new Set(rows.map(row => row.chair))]
+  const chairs = catalogue.models
+    .map(model => {
+      const own = rows.filter(row => row.chair === model.key)
+      const count = own.reduce((sum, row) => sum + row.setUps, 0)
+      return { title: model.title, own, serves: count < setUpCount(model) }
+    })
+    .filter(({ own }) => own.length > 0)
+    .sort((a, b) => Number(a.serves) - Number(b.serves))
   return html`<div class="lines">
     ${chairs.map(
-      chair => html`<div class="line">
-        <strong>${chairTitle(catalogue, chair)}</strong>
-        <ul class="stack">${rows.filter(row => row.chair === chair).map(rowOf)}</ul>
+      ({ title, own, serves }) => html`<div class="line">
+        <div class="head">
+          <strong>${title}</strong>
+          <span class="quiet">${t(serves ? 'choosing.someServe' : 'choosing.noneServes')}</span>
+        </div>
+        <ul class="stack">${own.map(rowOf)}</ul>
       </div>`,
     )}
   </div>`

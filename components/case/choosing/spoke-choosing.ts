@@ -95,6 +95,7 @@ export class SpokeChoosing extends CasePart {
             </p>`
           : nothing
       }
+      ${this.#form.state.status === 'saved' ? html`<p class="saved">${t('choosing.chosenSaved')}</p>` : nothing}
       ${this.#renderChosen(facts)} ${this.#renderRanked(ranking, facts, differs)} ${this.#renderSmallGap(ranking)}
       ${this.#renderExcluded(ranking, facts)}
       <div class="block">
@@ -202,7 +203,7 @@ export class SpokeChoosing extends CasePart {
           }}
         >
           <span class="head">
-            <span class="name">${option.rank}. ${saySize(catalogue, option.setUp)}</span>
+            <span class="name">${t('choosing.rank', { rank: option.rank, size: saySize(catalogue, option.setUp) })}</span>
             <span class="number">${typeof angle === 'number' ? t('choosing.withError', { angle: back, error }) : back}</span>
           </span>
           <span class="head quiet">

@@ -30,7 +30,9 @@ export class SpokeFollowUp extends CasePart {
   static override styles = [
     ...CasePart.styles,
     css`
-      .opener .open { float: inline-end; color: var(--accent); font-weight: 700; font-size: var(--text-number); }
+      .opener { display: flex; align-items: center; justify-content: space-between; gap: var(--space-3); }
+      .opener::after { content: '+' / ''; color: var(--accent); font-weight: 700; font-size: var(--text-number); }
+      .opener[aria-expanded='true']::after { content: '–' / ''; }
       .opener .what { font-weight: 700; }
     `,
   ]
@@ -75,10 +77,11 @@ export class SpokeFollowUp extends CasePart {
             this.savedForm = null
           }}
         >
-          <span class="open" aria-hidden="true">${open ? '–' : '+'}</span>
-          <span class="what">${t(form.title)}</span>
-          ${form.hint ? html`<span class="quiet"> · ${t(form.hint)}</span>` : nothing}
-          ${typed > 0 && !open ? html`<br /><span class="mark calls">${t('frame.unsaved')}</span>` : nothing}
+          <span>
+            <span class="what">${t(form.title)}</span>
+            ${form.hint ? html`<span class="quiet"> · ${t(form.hint)}</span>` : nothing}
+            ${typed > 0 && !open ? html`<br /><span class="mark calls">${t('frame.unsaved')}</span>` : nothing}
+          </span>
         </button>
       </h4>
       ${this.savedForm === form.name ? html`<p class="saved">${t('followUp.saved')}</p>` : nothing}

@@ -28,7 +28,7 @@ export class SpokeChairLabel extends CasePart {
       }
       .code { inline-size: 30mm; block-size: 30mm; flex: none; }
       .code svg { inline-size: 100%; block-size: 100%; }
-      .words { min-inline-size: 9rem; flex: 1 1 9rem; }
+      .words { min-inline-size: 0; flex: 1 1 min(9rem, 100%); overflow-wrap: anywhere; }
       .serial { font-size: var(--text-title); font-weight: 700; overflow-wrap: anywhere; }
       .id { overflow-wrap: anywhere; }
     `,

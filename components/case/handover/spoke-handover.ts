@@ -102,6 +102,7 @@ export class SpokeHandover extends CasePart {
   protected override renderPart(facts: PartFacts): TemplateResult {
     const given = hasOpenHandover(facts.view)
     return html`
+      ${this.#act.isSaved('handover') ? html`<p class="saved">${t('handing.recorded')}</p>` : nothing}
       ${this.#renderGiven(facts)}
       ${
         given && !this.another

@@ -15,7 +15,6 @@ export const choosing = {
 
   chosen: 'Chosen',
   chairAndSize: 'Chair and size',
-  chosenNone: 'No chair chosen yet.',
   missing: 'Nothing can be ranked before these are measured: {fields}.',
   size: '{chair} {width} × {depth}',
   sizeWith: '{chair} {width} × {depth}, {cushion}',
@@ -23,12 +22,9 @@ export const choosing = {
   others: 'Other chairs that serve',
   rankedLead:
     '{ranked} of {considered} set-ups keep every rule on the facts of today. Open one to see it with the person in it.',
+  rank: '{rank}. {size}',
   best: 'Best by the figures',
-  chosenMark: 'chosen',
   within: 'everything within tolerance',
-  tipsBack: 'tips back at {angle}',
-  tipsBackNever: 'cannot tip back over the wheels',
-  tipsBackOutside: 'mass centre behind the wheels',
   withError: '{angle} ± {error}',
   showMore: { one: 'Show one more', other: 'Show {count} more' },
 
@@ -55,7 +51,8 @@ export const choosing = {
   excludedLead: 'The first rule that a set-up breaks is the one named.',
   excludedCount: { one: '{count} set-up', other: '{count} set-ups' },
   nearest: 'the nearest came {shortBy} short',
-  whole: 'whatever the size',
+  noneServes: 'No set-up of this chair serves',
+  someServe: 'Other sizes and settings of it serve',
 
   nothingServes: 'No chair of this catalogue serves as it is.',
   nothingServesLead: 'The least bad one is not offered in silence. What stands in the way, and what would help:',

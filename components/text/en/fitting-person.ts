@@ -30,8 +30,6 @@ export const fitting = {
   scales: 'Mass centre, with two scales',
   scalesHint:
     'Chair level, brakes off, person sitting still as usual. One board with a scale under both rear wheels, one under both casters, tops at one height. Read both.',
-  scaleRear: 'Under the rear wheels',
-  scaleFront: 'Under the casters',
   centre: 'Mass centre ahead of the axle',
   centreMeasured: 'measured; the model said {model}, {gap} apart',
   centreDoubt:
@@ -58,14 +56,8 @@ export const training = {
   lead: 'Ticked when they have shown it themselves, not when it was told. It may be the caregiver who shows it.',
   shown: 'Shown {date}',
   notShown: 'not shown yet',
-  tick: 'They showed it',
-  back: 'Not yet after all',
   told: 'Only told so far',
-  caregiver: 'Caregiver trained, by name',
-  caregiverSave: 'Save the name',
-  trouble: 'Training was hard to follow',
   troubleHint: 'The first visit then comes earlier.',
-  troubleSave: 'Save',
   'how trainedTransfers': 'Into the chair and out of it: bed, floor, latrine, vehicle. Brakes on first.',
   'how trainedHandlingChair': 'Folds, opens, lifts, takes wheels and cushion off and on.',
   'how trainedMobility': 'Pushes, turns, brakes; slopes up and down, a kerb, rough ground; what tips the chair.',

@@ -93,7 +93,6 @@ export const followUp = {
 
   save: 'Save',
   saved: 'Saved on this device',
-  leave: 'Leave it',
   dateNeeded: 'Give the day.',
   dateLate: 'This day is still to come.',
   answerNeeded: 'This is not answered yet.',

@@ -23,10 +23,8 @@ export const preparing = {
   contradictedWhy: 'Ticked as done, but the chair was read otherwise.',
   parts: 'Parts: {parts}',
   withTools: 'With {tools}',
-  afterStep: 'First: {steps}',
   makesStale: 'Afterwards check again: {checks}',
 
-  tightenAt: '{at}: {torque}',
   spanner: '{thread}, spanner {size}',
   newtonMetres: '{value} Nm',
   torquePrinted: '{torque}, printed on the part or in its papers',
@@ -55,8 +53,6 @@ export const preparing = {
   undo: 'It was not done: take the tick back',
   undoWhy: 'ticked by mistake',
 
-  stale: 'What this makes stale',
-  problems: 'Said about the catalogue or the chair',
   'steps-in-a-ring':
     'The catalogue lets these steps wait for each other: {names}. All are listed: take them in the order the chair allows, and have the catalogue put right.',
   'other-chair':
@@ -75,7 +71,6 @@ export const preparing = {
   otherMm: 'What does the tape say, mm?',
   isOff: 'Off',
   saveBuilt: { one: 'Save {count} reading', other: 'Save {count} readings' },
-  builtDiffers: 'differs from the sheet: {to}',
   serialNumber: 'Serial number on the frame',
 } as const
 

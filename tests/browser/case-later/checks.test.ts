@@ -1,5 +1,6 @@
 import { expect } from '@open-wc/testing'
 import { html } from 'lit'
+import { describe, it } from 'vitest'
 import '../../../components/case/checks/spoke-checks.ts'
 import type { SpokeChecks } from '../../../components/case/checks/spoke-checks.ts'
 import type { Check } from '../../../src/case/fields.ts'

@@ -1,6 +1,7 @@
 import { expect } from '@open-wc/testing'
 import { html } from 'lit'
 import decodeQR from 'qr/decode.js'
+import { describe, it } from 'vitest'
 import '../../../components/case/handover/spoke-handover.ts'
 import type { SpokeHandover } from '../../../components/case/handover/spoke-handover.ts'
 import { all, answer, button, find, has, show, smallTargets, typeInto, until, wordsOf } from '../case/practice-case.ts'

@@ -1,5 +1,6 @@
 import { expect } from '@open-wc/testing'
 import { html } from 'lit'
+import { describe, it } from 'vitest'
 import '../../../components/case/preparing/spoke-preparing.ts'
 import type { SpokePreparing } from '../../../components/case/preparing/spoke-preparing.ts'
 import { all, button, find, has, show, smallTargets, typeInto, until, wordsOf } from '../case/practice-case.ts'
