@@ -13,6 +13,16 @@ export const timed = async <Value>(work: () => Promise<Value> | Value): Promise<
   return { ms: performance.now() - start, value }
 }
 
+/** Milliseconds of processor time of one run: other work on the machine does not count. */
+export const timedByProcessor = async <Value>(
+  work: () => Promise<Value> | Value,
+): Promise<{ ms: number; value: Value }> => {
+  const before = process.cpuUsage()
+  const value = await work()
+  const { user, system } = process.cpuUsage(before)
+  return { ms: (user + system) / 1000, value }
+}
+
 export const round = (value: number, decimals = 1): number => Number(value.toFixed(decimals))
 
 /** How many times `part` goes into `whole`, for print. */
