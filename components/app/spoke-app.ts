@@ -135,7 +135,8 @@ export class SpokeApp extends LitElement {
 
   #renderStrips(): TemplateResult | typeof nothing {
     const context = this.#context
-    return html`${
+    const notices = this.session?.device?.notices() ?? []
+    return html`${notices.map(({ message }) => html`<p class="strip">${message}</p>`)}${
       context?.practice
         ? html`<div class="strip" role="note">
             <span><strong>${t('app.practiceStrip', { date: currentSpeech().date(context.today()) })}</strong><span class="wide"> · ${t('app.practiceInvented')}</span></span>
@@ -188,7 +189,7 @@ export class SpokeApp extends LitElement {
         <div class="pane ${route.page === 'people' ? 'aside' : ''}" tabindex="-1">
           ${
             route.page === 'people'
-              ? html`<p class="blank">${t('people.chooseSomebody')}</p>`
+              ? html`<p class="blank choose">${t('people.chooseSomebody')}</p>`
               : this.#renderPage(route, context)
           }
         </div>

@@ -1,4 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
+import { askToPersist } from '../../sync/storage/readiness.ts'
 import { isStrongPassphrase } from '../../sync/trust/lock.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
@@ -66,7 +67,11 @@ export class SpokeFound extends LitElement {
     const founded = await this.session?.found({ crewName, place, name, passphrase, role })
     this.isBusy = false
     if (founded && !founded.ok) this.error = founded.failure.message
-    else announce(t('door.founded'))
+    else {
+      announce(t('door.founded'))
+      // A refusal is shown under "Ready for the field", with what helps.
+      void askToPersist(navigator)
+    }
   }
 
   override render(): TemplateResult {

@@ -8,7 +8,7 @@ export const peopleStyles = css`
   .search input::placeholder { color: var(--ink-quiet); opacity: 1; }
   h1 { overflow-wrap: anywhere; }
   h2 { font-size: var(--text-body); color: var(--ink-quiet); padding: var(--space-5) var(--space-4) var(--space-2); }
-  .alarm { margin: var(--space-2) var(--space-3) 0; }
+  .alarm { margin: var(--space-2) min(var(--space-4), 4vw) 0; }
   .alarm h2 { padding: 0; font-size: var(--text-number); }
   .person { content-visibility: auto; contain-intrinsic-size: auto 5.25rem; border-block-end: 1px solid var(--line); }
   .person a {

@@ -7,7 +7,10 @@ const ROUND = 2 * Math.PI * RADIUS
 /** A person with a chair has the whole ring. */
 const WHOLE = STAGES.indexOf('follow-up')
 
-/** The ring that fills as a case goes on; the same in words for whoever does not see it. */
+/** The same in words, for whoever does not see the ring. */
+export const stageWords = (stage: Stage): string => t(`row.stage ${stage}`)
+
+/** The ring that fills as a case goes on. */
 export const progressRing = (stage: Stage | null): TemplateResult => {
   const done = stage === null ? 0 : Math.min(STAGES.indexOf(stage), WHOLE) / WHOLE
   return html`<svg class="ring" viewBox="0 0 40 40" aria-hidden="true">
@@ -16,6 +19,5 @@ export const progressRing = (stage: Stage | null): TemplateResult => {
         done > 0
           ? svg`<circle class="done" cx="20" cy="20" r=${RADIUS} stroke-dasharray=${`${(done * ROUND).toFixed(1)} ${ROUND.toFixed(1)}`} transform="rotate(-90 20 20)"></circle>`
           : ''
-      }</svg
-    >${stage === null ? '' : html`<span class="unseen">${t(`row.stage ${stage}`)}</span>`}`
+      }</svg>`
 }

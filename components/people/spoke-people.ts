@@ -13,7 +13,7 @@ import { PeopleController, type PeopleState } from './people-controller.ts'
 import { ageOf, type Group, groupOf, type PersonSummary } from './people-order.ts'
 import { peopleStyles } from './people-styles.ts'
 import { sentenceOf } from './person-sentence.ts'
-import { progressRing } from './progress-ring.ts'
+import { progressRing, stageWords } from './progress-ring.ts'
 
 type There = Extract<PeopleState, { status: 'there' }>
 
@@ -199,6 +199,7 @@ export class SpokePeople extends LitElement {
           <span class="who">${nameWithAge(person, app)}</span><br />
           <span class="what">${sentence}</span>
           ${brief?.person.place ? html`<span class="where"> · ${brief.person.place}</span>` : nothing}
+          ${brief ? html`<span class="unseen">, ${stageWords(brief.stage)}</span>` : nothing}
         </span>
       </a>
     </li>`

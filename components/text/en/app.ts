@@ -17,7 +17,6 @@ export const app = {
   practiceStrip: 'Practice, {date}',
   practiceInvented: 'everybody here is invented',
   practiceClose: 'Close practice',
-  noPaper: 'There is nothing to print here yet.',
   updateReady: 'A new version is here.',
   updateTake: 'Take it now',
   updateWaits: 'It can be taken once nothing is half-filled.',

@@ -2,7 +2,8 @@
 export const door = {
   tagline: 'Each chair made ready for the person who will sit in it, with or without a network.',
   tryPractice: 'Try the practice trip',
-  tryPracticeHint: '29 invented people, three days into a trip. Nothing in it is real; nothing in it can go wrong.',
+  tryPracticeHint:
+    'A valley of invented people, three days into a trip. Nothing in it is real; nothing in it can go wrong.',
   found: 'Found a casebook',
   foundHint: 'For your own crew. You are its first member; the others join your phone later.',
   joinLater: 'Does your crew have a casebook already? Joining by two codes comes with the next version.',
@@ -10,7 +11,6 @@ export const door = {
     'At this address the browser gives no means to seal or to sign, so nothing can be opened here. Open the app at its https address, or on this computer as localhost.',
   settingOut: 'Setting out the practice trip…',
   settingOutPeople: '{done} of {all} people',
-  opening: 'Opening the casebook…',
 
   foundTitle: 'Found a casebook',
   crewName: 'What your crew calls itself',
@@ -39,7 +39,6 @@ export const door = {
   lockedTitle: 'Locked',
   locked: 'Everything saved is safe and sealed.',
   lockedIdle: 'Locked because nobody touched it for a while. Everything saved is safe and sealed.',
-  lockedDraft: 'What you were typing is still there.',
   unlock: 'Unlock',
   unlocking: 'Unlocking…',
   passphraseEmpty: 'Type the passphrase first.',

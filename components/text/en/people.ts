@@ -31,7 +31,6 @@ export const people = {
       'Parts of {count} records cannot be read on this device. They are kept; meet one of the crew to get them whole.',
   },
   storeProblem: 'The store of this device refuses to write: {reason}',
-  changedNow: 'changed just now',
 } as const
 
 /** One person in one sentence. Each stands after the name, so it begins small. */

@@ -50,8 +50,6 @@ export const ready = {
 
   passphraseYes: 'A passphrase locks this device’s casebook.',
   passphrasePractice: 'Practice has no passphrase: nothing in it is secret.',
-  update: 'A new version is here.',
-  updateDo: 'Take it now, while nothing is half-filled.',
 } as const
 
 export const settings = {
