@@ -2,8 +2,9 @@ import type { Catalogue } from '../chair/chair-model.ts'
 import type { Policy } from '../fitting/policy.ts'
 
 /**
- * Remembers what fitting gave for the same inputs. It changes no answer, only when it is worked out: keys hold every
- * input, and catalogue and policy are told apart as objects, which a context keeps while their entries stay the same.
+ * Remembers what fitting, and the build sheet that follows from it, gave for the same inputs. It changes no answer, only
+ * when it is worked out: keys hold every input, and catalogue and policy are told apart as objects, which a context keeps
+ * while their entries stay the same.
  */
 export class FitMemory {
   readonly #limit: number

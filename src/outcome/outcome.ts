@@ -14,7 +14,6 @@ import { type Dues, dues } from '../follow-up/dues.ts'
 import { type BuildSheet, buildSheet } from '../preparation/build-sheet.ts'
 import { type CheckState, checkStates } from '../preparation/checks.ts'
 import type { Doubt } from '../reason.ts'
-import { rememberedFor } from '../remembered.ts'
 import { FitMemory } from './fit-memory.ts'
 import { differenceHolds, holdsOf } from './holds.ts'
 import { asBuiltOf, type Target, type TargetAnswer, targetOf } from './target.ts'
@@ -69,13 +68,25 @@ interface Derived {
   readonly holds: readonly Hold[]
 }
 
-/** One view without open differences, worked through. */
-const derive = (
+/** Ticks dated after today do not count yet. */
+const sheetOf = (
   view: CaseView,
+  { resolved, target }: Extract<TargetAnswer, { type: 'target' }>,
   { catalogue, policy }: CasebookContext,
   today: CalendarDate,
   memory: FitMemory,
-): Derived => {
+): BuildSheet => {
+  const ticks = view.events.stepDone.map(event => event.value).filter(tick => tick.on <= today)
+  const asBuilt = asBuiltOf(view)
+  const { ground } = view.values
+  return memory.remember('sheet', catalogue, policy, JSON.stringify([target.setUp, asBuilt, ticks, ground]), () =>
+    buildSheet(resolved, asBuilt, ticks, ground),
+  )
+}
+
+/** One view without open differences, worked through. */
+const derive = (view: CaseView, context: CasebookContext, today: CalendarDate, memory: FitMemory): Derived => {
+  const { catalogue, policy } = context
   const person = personOf(view, today)
   const smallGapAccepted = view.values.acceptedGapWhy !== undefined
   const inputs = JSON.stringify([person, smallGapAccepted, today])
@@ -90,9 +101,7 @@ const derive = (
     `${inputs} ${JSON.stringify([chosenSetUp, scaleFrontKg, scaleRearKg])}`,
     () => targetOf(view, person, recommendation.doubts, catalogue, policy, today),
   )
-  const ticks = view.events.stepDone.map(event => event.value).filter(tick => tick.on <= today)
-  const build =
-    target.type === 'target' ? buildSheet(target.resolved, asBuiltOf(view), ticks, view.values.ground) : null
+  const build = target.type === 'target' ? sheetOf(view, target, context, today, memory) : null
   const checks =
     target.type === 'target'
       ? checkStates(view, target.resolved.model, target.target.setUp, today).filter(one =>
@@ -141,9 +150,14 @@ export const outcome = (
   today: CalendarDate,
   memory: FitMemory = new FitMemory(),
 ): Outcome => {
-  const derivedOf = rememberedFor((one: CaseView) => derive(one, context, today, memory))
-  const { base, differences } = weighDifferences(view, one => flat(derivedOf(one)), feedsOutcome)
-  const derived = derivedOf(base)
+  const tried = new Map<CaseView, Derived>()
+  const evaluate = (one: CaseView): FlatOutcome => {
+    const made = derive(one, context, today, memory)
+    tried.set(one, made)
+    return flat(made)
+  }
+  const { base, differences } = weighDifferences(view, evaluate, feedsOutcome)
+  const derived = tried.get(base) ?? derive(base, context, today, memory)
   const { recommendation, target, dues: due } = derived
   const { changesOn: duesChangeOn, doubts: dueDoubts, missing: dueMissing, ...duesKept } = due
   const model = target.type === 'target' ? target.resolved.model : undefined
