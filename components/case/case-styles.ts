@@ -34,6 +34,8 @@ export const caseStyles = css`
   .row .danger { color: var(--danger); }
   .row .typed { flex-basis: 100%; color: var(--warn); font-weight: 700; font-size: var(--text-small); }
   .row.open > h2 > button { background: var(--sheet); box-shadow: inset 4px 0 0 var(--accent); }
+  .row .news { flex-basis: 100%; color: var(--accent); font-weight: 700; animation: came-in 2.4s ease-out; }
+  @keyframes came-in { from { background: var(--accent-soft); box-shadow: 0 0 0 0.4em var(--accent-soft); } }
   .row.open .name { color: var(--accent); font-weight: 700; font-size: var(--text-title); }
   .inside { padding: var(--space-2) var(--space-4) var(--space-6); background: var(--sheet); }
   .inside:focus { outline: none; }

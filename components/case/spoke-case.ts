@@ -1,11 +1,11 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { repeat } from 'lit/directives/repeat.js'
-import { ageOn, completedMonths } from '../../src/calendar-date.ts'
 import type { CaseId } from '../../src/ids.ts'
 import { appContext } from '../app/context.ts'
 import { goTo } from '../app/routes.ts'
 import { CaseController } from '../controllers/case-controller.ts'
+import { ClosingController } from '../controllers/closing-controller.ts'
 import { unsavedCount } from '../controllers/form-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { WidthController } from '../controllers/width-controller.ts'
@@ -13,8 +13,10 @@ import { base } from '../styles/tokens.ts'
 import { t } from '../text/text.ts'
 import type { CaseFacts, CaseSection } from './case-section.ts'
 import { caseStyles } from './case-styles.ts'
+import { NewsController } from './news-controller.ts'
 import { nextThing } from './next-thing.ts'
 import { isInTheWay, sayHold, sectionOfHold } from './say-hold.ts'
+import { sayPerson } from './say-person.ts'
 import { CASE_SECTIONS, caseSection } from './section-registry.ts'
 
 /** From this width on the open part stands beside the others. */
@@ -39,6 +41,7 @@ export class SpokeCase extends LitElement {
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
   readonly #case = new CaseController(this)
   readonly #width = new WidthController(this, SPLIT_PX)
+  readonly #news = new NewsController(this)
   readonly #loading = new Map<string, 'coming' | 'there'>()
 
   constructor() {
@@ -46,10 +49,13 @@ export class SpokeCase extends LitElement {
     this.section = null
     this.loadFailure = null
     new SpeechController(this)
+    new ClosingController(this, () => this.#app.value?.casebook)
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
     this.#case.show(this.#app.value, this.caseId)
+    const { state } = this.#case
+    this.#news.take(this.#app.value?.casebook, state.status === 'there' ? state.view : undefined, this.section)
     const section = this.section === null ? undefined : caseSection(this.section)
     if (section && (changed.has('section') || !this.#loading.has(section.key))) void this.#load(section)
   }
@@ -121,27 +127,10 @@ export class SpokeCase extends LitElement {
     </div>`
   }
 
-  #renderWho({ view, outcome }: CaseFacts): TemplateResult {
-    const { dateOfBirth, birthYear, place, personName } = view.values
-    const years = dateOfBirth && dateOfBirth <= outcome.today ? ageOn(dateOfBirth, outcome.today) : undefined
-    const age =
-      years === undefined
-        ? birthYear === undefined
-          ? undefined
-          : t('frame.bornAbout', { year: String(birthYear) })
-        : years < 2 && dateOfBirth
-          ? t('frame.months', { count: completedMonths(dateOfBirth, outcome.today) })
-          : t('frame.years', { count: years })
-    const { target } = outcome
-    const model = this.#app.value?.casebook.context().catalogue.models.find(one => one.key === target?.setUp.chair)
-    const depth = model?.seatDepths.find(one => one.key === target?.setUp.seatDepth)?.valueMm
-    const chair =
-      target && model
-        ? t('frame.chosenChair', { chair: model.title, width: target.setUp.seatWidthMm, depth: depth ?? '' })
-        : undefined
+  #renderWho(facts: CaseFacts): TemplateResult {
     return html`<header>
-      <h1>${personName ?? t('frame.noName')}</h1>
-      <p>${[age, place, chair].filter(part => part !== undefined).join(' · ')}</p>
+      <h1>${facts.view.values.personName ?? t('frame.noName')}</h1>
+      <p>${sayPerson(facts)}</p>
     </header>`
   }
 
@@ -186,6 +175,7 @@ export class SpokeCase extends LitElement {
     const { text, left, calls } = section.result(facts)
     const app = this.#app.value
     const typed = app ? unsavedCount(app.casebook, facts.view.caseId, section.key) : 0
+    const news = this.#news.of(section.key)
     // While a part is open its own form shows what stands; the row must not tell a reading before it is taken again.
     return html`<div class="row ${open ? 'open' : ''}">
       <h2>
@@ -203,6 +193,7 @@ export class SpokeCase extends LitElement {
                 >`
           }
           ${open ? nothing : html`<span class="result ${calls ? `calls ${calls}` : ''}">${text}</span>`}
+          ${news !== '' ? html`<span class="news">${news}</span>` : nothing}
           ${typed > 0 && !open ? html`<span class="typed">${t('form.unsaved', { count: typed })}</span>` : nothing}
         </button>
       </h2>

@@ -1,7 +1,7 @@
 import { ContextConsumer } from '@lit/context'
 import { css, html, LitElement, nothing, type TemplateResult } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
-import { fieldOf, type NamesOfKind } from '../../src/case/fields.ts'
+import { type FieldName, fieldOf, type NamesOfKind } from '../../src/case/fields.ts'
 import { appContext } from '../app/context.ts'
 import { FormController } from '../controllers/form-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
@@ -10,6 +10,12 @@ import { base } from '../styles/tokens.ts'
 import { en } from '../text/en/index.ts'
 import { type TextKey, t } from '../text/text.ts'
 import type { QuestionGroup } from './question-group.ts'
+
+const LOSSES = ['limbLossLeft', 'limbLossRight', 'armLossLeft', 'armLossRight'] as const satisfies readonly FieldName[]
+type NoField = NamesOfKind<'risk'> | (typeof LOSSES)[number]
+
+const isLoss = (field: FieldName): field is (typeof LOSSES)[number] => (LOSSES as readonly FieldName[]).includes(field)
+const isNoField = (field: FieldName): field is NoField => fieldOf(field).kind === 'risk' || isLoss(field)
 
 /** The answers to one question were saved. */
 export class QuestionSavedEvent extends Event {
@@ -57,16 +63,14 @@ export class SpokeQuestion extends LitElement {
     this.#form.show(this.#app.value, this.view, this.form)
   }
 
-  get #unanswered(): readonly NamesOfKind<'risk'>[] {
+  /** Questions of yes or no, and of what is missing, that nobody has answered. */
+  get #unanswered(): readonly NoField[] {
     const { view, group } = this
-    return (group?.fields ?? []).filter(
-      (field): field is NamesOfKind<'risk'> =>
-        fieldOf(field).kind === 'risk' && !this.#form.draft.has(field) && !view?.heads[field],
-    )
+    return (group?.fields ?? []).filter(isNoField).filter(field => !this.#form.draft.has(field) && !view?.heads[field])
   }
 
   readonly #handleNone = (): void => {
-    for (const field of this.#unanswered) this.#form.set(field, false)
+    for (const field of this.#unanswered) this.#form.set(field, isLoss(field) ? null : false)
   }
 
   readonly #handleSave = async (): Promise<void> => {
@@ -78,15 +82,15 @@ export class SpokeQuestion extends LitElement {
     const { view, group } = this
     if (!view || !group) return html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
     const { draft } = this.#form
-    const lastRisk = group.fields.findLast(field => fieldOf(field).kind === 'risk')
+    const last = group.fields.findLast(isNoField)
     return html`${
       Object.hasOwn(en.askHint, group.key) ? html`<p class="why">${t(`askHint.${group.key}` as TextKey)}</p>` : nothing
     }
       <div class="fields" @field-change=${this.#form.handleChange} @risk-lower=${this.#form.handleLower}>
         ${group.fields.map(field => [
           fieldTemplate(field, { view, edit: draft.edit(field), error: this.#form.errorOf(field) }),
-          field === lastRisk && this.#unanswered.length > 1
-            ? html`<button type="button" @click=${this.#handleNone}>${t('form.noneOfThese')}</button>`
+          field === last && this.#unanswered.length > 1
+            ? html`<button type="button" @click=${this.#handleNone}>${t(isLoss(field) ? 'form.nothingMissing' : 'form.noneOfThese')}</button>`
             : nothing,
         ])}
       </div>

@@ -8,6 +8,7 @@ export const form = {
   notSaved: 'Not saved: {reason}',
   unsaved: { one: '{count} answer typed, not saved yet', other: '{count} answers typed, not saved yet' },
   noneOfThese: 'No to all the others',
+  nothingMissing: 'Nothing else is missing',
   stillNeeded: 'still needed: {fields}',
   noToAll: 'no to all',
   drop: 'Leave what was typed',

@@ -48,6 +48,7 @@ export const frame = {
   nextHandover: 'Hand the chair over',
   nextDue: '{what} by {date}',
   nextOverdue: '{what} was due {date}',
+  cameIn: 'Just in from {who}: {fields}',
   andMore: { one: '{count} more', other: '{count} more' },
 
   referredBy: 'Referred by {who}',
@@ -57,7 +58,7 @@ export const frame = {
   notTold: 'not told yet about this record',
   notReferred: 'Nothing written down yet.',
   notAssessed: 'Nothing asked yet.',
-  movesBy: 'moved by: {how}',
+  movesBy: 'moved by {how}',
   onGround: '{ground} ground',
   notMeasured: 'Nothing measured yet.',
   agree: 'agree',

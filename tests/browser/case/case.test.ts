@@ -107,6 +107,10 @@ describe('a case on screen', () => {
     await meet(bram, noor)
     await until(element, () => has(element, '.waits'))
     expect(wordsOf(find(element, '.waits'))).to.contain('Open sore')
+    expect(wordsOf(button(element, 'Assessment'))).to.contain('Just in from Bram: open sore now')
+    await openSection(element, 'Assessment')
+    await openSection(element, 'Referral')
+    expect(wordsOf(element)).not.to.contain('Just in')
   })
 
   it('reads on after it was taken off the page and put back', async () => {

@@ -260,6 +260,23 @@ describe('fields made from the registry', () => {
     })
   })
 
+  it('"nothing else is missing" answers for every limb that nobody has spoken of', async () => {
+    const noor = await noorsPhone()
+    const loss = { level: 'transtibial', remainingFraction: 0.5 }
+    const caseId = await newCase(noor, { personName: 'Ilse Dorn', limbLossLeft: loss })
+    const element = await ask(noor, caseId, ['limbLossLeft', 'limbLossRight', 'armLossLeft', 'armLossRight'])
+    button(element, 'Nothing else is missing').click()
+    await nextFrame()
+    await save(element)
+    const { values } = await viewOf(noor, caseId)
+    expect([values.limbLossLeft, values.limbLossRight, values.armLossLeft, values.armLossRight]).to.deep.equal([
+      loss,
+      null,
+      null,
+      null,
+    ])
+  })
+
   it('loads are added, weighed and taken away; carrying nothing is an answer', async () => {
     const noor = await noorsPhone()
     const caseId = await newCase(noor, { personName: 'Ilse Dorn' })
