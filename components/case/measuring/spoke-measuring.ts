@@ -87,7 +87,7 @@ export class SpokeMeasuring extends LitElement {
     await this.updateComplete
     const place = this.renderRoot.querySelector<HTMLElement>('.now')
     place?.focus({ preventScroll: true })
-    place?.scrollIntoView({ block: 'nearest' })
+    place?.scrollIntoView({ block: 'start' })
   }
 
   override render(): TemplateResult {
