@@ -7,6 +7,9 @@ import { readUpdateParts, type UpdatePart, type UpdateParts } from './update-rea
 /** The only root of every document: entry id -> signature and text. Encodings are Yjs' second format throughout. */
 const ROOT = 'entries'
 
+/** Left to itself Yjs draws a guid by 31 calls for random numbers, which cost as much as reading a case. Nobody asks for it. */
+const newDocument = (): Y.Doc => new Y.Doc({ guid: ROOT })
+
 const isEntryId = (key: string): key is EntryId => entryIdSchema.safeParse(key).success
 
 /** What a copy of the document would look like after an update: looked at before the document itself is touched. */
@@ -27,7 +30,7 @@ export interface Preview {
  * Yjs draws one at random each time, and what two equal ones would break is healed by exchanging entries.
  */
 export class CaseDocument {
-  readonly #doc = new Y.Doc()
+  readonly #doc = newDocument()
   readonly #entries: Y.Map<Uint8Array> = this.#doc.getMap(ROOT)
   /** Parsed entries by id. An id is the hash of its text, so a parsed entry never goes stale. */
   readonly #read = new Map<EntryId, Counted>()
@@ -152,7 +155,7 @@ export class CaseDocument {
     if (fresh.some(isForeign) || read.parts.some(namesOtherRoot))
       return { entries: this.#signedById(), deleted: [], foreign: true, brought, pending: false }
 
-    const copy = new Y.Doc()
+    const copy = newDocument()
     const root: Y.Map<unknown> = copy.getMap(ROOT)
     Y.applyUpdateV2(copy, this.snapshot())
     try {

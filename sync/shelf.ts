@@ -160,20 +160,28 @@ export class Shelf {
     added: readonly Counted[] | null = null,
   ): Summary {
     const before = this.#summaries.get(key)
-    // The authors of what was there are known: of a document just opened not every entry need be read.
-    const isKnown = added && document.entryCount === (before?.entryCount ?? 0) + added.length
-    const authors = isKnown
-      ? [...new Set([...(before?.authors ?? []), ...authorsOf(added)])].sort(compareText)
-      : [...authorsOf(document.counted())]
+    const hash = toBase64Url(hashOfIds(document.entryIds()))
     return {
       summary: 1,
       document: key,
-      hash: toBase64Url(hashOfIds(document.entryIds())),
+      hash,
       entryCount: document.entryCount,
       rowCount,
-      authors,
+      authors: [...this.#authorsIn(document, hash, before, added)],
       derived: before?.derived ?? null,
     }
+  }
+
+  /** The authors of what was there before are known: of a document just opened not every entry need be read. */
+  #authorsIn(
+    document: CaseDocument,
+    hash: string,
+    before: Summary | undefined,
+    added: readonly Counted[] | null,
+  ): Summary['authors'] {
+    if (before?.hash === hash) return before.authors
+    if (!added || document.entryCount !== (before?.entryCount ?? 0) + added.length) return authorsOf(document.counted())
+    return [...new Set([...(before?.authors ?? []), ...authorsOf(added)])].sort(compareText)
   }
 
   /** Keeps a document just opened, with a summary that says what it really holds. */

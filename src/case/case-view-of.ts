@@ -33,19 +33,15 @@ const CHOICES_KEPT = 100
 const ruleOf = (name: FieldName): FieldRule => {
   const field = fieldOf(name)
   const lowers = lowersOf(name, field)
-  // A merge recomputes a whole case: a value is judged once. An object by itself, for entries are frozen when read; of
-  // plain values those that come again and again, never what was typed in words.
-  const objects = new WeakSet<object>()
+  // Of plain values those that come again and again are judged once, never what was typed in words. (Objects are not
+  // remembered one by one: large weak sets cost the collector of memory more than the schemas cost.)
   const choices = new Set<unknown>()
   const isValid = (value: unknown): boolean => {
-    const isObject = typeof value === 'object' && value !== null
-    if (isObject ? objects.has(value) : choices.has(value)) return true
+    if (choices.has(value)) return true
     const valid = field.schema.safeParse(value).success
-    if (!valid) return false
-    if (isObject) {
-      if (Object.isFrozen(value)) objects.add(value)
-    } else if (field.kind !== 'text' && choices.size < CHOICES_KEPT) choices.add(value)
-    return true
+    const isPlain = typeof value !== 'object' || value === null
+    if (valid && isPlain && field.kind !== 'text' && choices.size < CHOICES_KEPT) choices.add(value)
+    return valid
   }
   return lowers ? { isValid, lowers } : { isValid }
 }
