@@ -3,11 +3,12 @@ import { css } from 'lit'
 /** How the parts of a case look inside: quiet rows, large numbers, the reason below, the action at the end. */
 export const partStyles = css`
   :host { display: block; container: part / inline-size; }
-  .block + .block { margin-block-start: var(--space-6); }
+  :is(.block, spoke-chosen, spoke-in-the-way) + .block { margin-block-start: var(--space-6); }
   .block > h2, .block > h3 { margin-block-end: var(--space-2); }
   .lead { color: var(--ink-quiet); margin-block-end: var(--space-3); max-inline-size: 42rem; }
   .lines { border-block-start: 1px solid var(--line); }
   .line { border-block-end: 1px solid var(--line); padding-block: var(--space-3); }
+  .line:has(> h4 > .opener) { padding-block: 0; }
   .line .head { display: flex; flex-wrap: wrap; gap: 0 var(--space-4); align-items: baseline; justify-content: space-between; }
   .line .head > :first-child { min-inline-size: 0; overflow-wrap: anywhere; }
   .line .head .number { margin-inline-start: auto; text-align: end; overflow-wrap: anywhere; }
@@ -39,6 +40,7 @@ export const partStyles = css`
     padding: var(--space-3) 0; min-block-size: 4rem;
   }
   .opener:focus-visible { outline-offset: -3px; }
+  .opener > span:not(.head) { display: block; }
   .opener .name { font-size: var(--text-number); font-weight: 700; line-height: 1.3; }
   a.go { display: inline-flex; align-items: center; min-block-size: var(--target); }
   .notice ul { list-style: none; }

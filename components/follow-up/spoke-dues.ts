@@ -12,8 +12,9 @@ export class SpokeDues extends CasePart {
   static override styles = [
     ...CasePart.styles,
     css`
-      .visit { margin-block-start: var(--space-4); }
-      .visit > h4 { font-size: var(--text-body); margin: 0 0 var(--space-1); }
+      .dues { border-block-start: 1px solid var(--line); }
+      .visit > h4 { font-weight: 700; color: var(--ink-quiet); padding-block-start: var(--space-4); }
+      .visit .lines { border-block-start: 0; }
       .upkeep { display: grid; gap: var(--space-2); }
       .upkeep dt { font-weight: 700; }
     `,
@@ -26,13 +27,17 @@ export class SpokeDues extends CasePart {
       ${waitingSince ? html`<p class="notice">${t('followUp.waiting', { date: currentSpeech().date(waitingSince) })}</p>` : nothing}
       ${attempts > 0 ? html`<p class="notice warn">${t('followUp.attempts', { count: attempts })}</p>` : nothing}
       ${items.length === 0 ? html`<p class="quiet">${t('followUp.nothingDue')}</p>` : nothing}
-      ${visits.map(visit => {
-        const dues = items.filter(due => visit.dues.includes(due.key))
-        return html`<div class="visit">
+      ${
+        items.length === 0
+          ? nothing
+          : html`<div class="dues">${visits.map(visit => {
+              const dues = items.filter(due => visit.dues.includes(due.key))
+              return html`<div class="visit">
           ${dues.length > 1 ? html`<h4>${t('followUp.visit', { date: currentSpeech().date(visit.on) })}</h4>` : nothing}
           <div class="lines">${dues.map(due => this.#renderDue(due, facts))}</div>
         </div>`
-      })}
+            })}</div>`
+      }
       ${
         homeUpkeep.length === 0
           ? nothing

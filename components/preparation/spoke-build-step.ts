@@ -25,7 +25,11 @@ export class SpokeBuildStep extends CasePart {
         min-block-size: 56px; inline-size: 100%; margin-block-start: var(--space-3);
       }
       .tick .box { inline-size: 1.4rem; block-size: 1.4rem; border: 2px solid currentColor; border-radius: var(--radius-small); flex: none; }
-      @container part (min-inline-size: 40rem) { .tick { inline-size: 14rem; } }
+      .lines { margin-block: var(--space-3); }
+      @container part (min-inline-size: 40rem) {
+        .step { display: grid; grid-template-columns: minmax(0, 1fr) 12rem; gap: 0 var(--space-5); align-items: start; }
+        .tick { margin-block-start: 0; }
+      }
     `,
   ]
   static override properties = {
@@ -111,7 +115,8 @@ export class SpokeBuildStep extends CasePart {
     const passed = facts.outcome.checks.filter(one => one.state === 'passed').map(one => one.check)
     const takenBack = step.changes.some(change => change.from === NOT_DONE)
     const state = takenBack && step.state === 'redo' ? 'to-do' : step.state
-    return html`<div class="line">
+    return html`<div class="line step">
+      <div>
       <p class="title">
         <span dir="auto">${t('preparing.step', { number: this.number, title: stepTitle(step) })}</span>
         ${state === 'to-do' ? nothing : html`<span class="mark calls">${t(`stepState.${state}`)}</span>`}
@@ -120,6 +125,8 @@ export class SpokeBuildStep extends CasePart {
       ${state === 'redo' ? html`<p class="reason">${t('preparing.redoWhy')}</p>` : nothing}
       ${state === 'contradicted' ? html`<p class="reason">${t('preparing.contradictedWhy')}</p>` : nothing}
       ${stepDetails(step, passed)} ${step.needsSecondName ? this.#renderSecond(step, facts) : nothing}
+      ${step.needsSecondName ? nothing : this.#renderError('tick')}
+      </div>
       <button class="tick" aria-busy=${this.#act.isSaving('tick')} @click=${() => this.#tick(step, facts)}>
         <span class="box" aria-hidden="true"></span>
         ${
@@ -128,7 +135,6 @@ export class SpokeBuildStep extends CasePart {
             : t(state === 'to-do' ? 'preparing.tick' : 'preparing.tickAgain')
         }<span class="unseen">: ${stepTitle(step)}</span>
       </button>
-      ${step.needsSecondName ? nothing : this.#renderError('tick')}
     </div>`
   }
 

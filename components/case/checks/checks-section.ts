@@ -6,7 +6,8 @@ import { sayFew } from '../say-hold.ts'
 
 const resultOf = (facts: CaseFacts): SectionResult => {
   const { checks } = facts.outcome
-  const left = leftIn(facts, 'checks')
+  const settled = checks.filter(one => one.state === 'passed' || one.state === 'not-applicable').length
+  const left = Math.max(leftIn(facts, 'checks'), checks.length - settled)
   if (checks.length === 0) return { text: t('checking.resultNoChair'), left }
   const named = (state: 'failed' | 'stale'): string =>
     sayFew(checks.filter(one => one.state === state).map(one => checkFieldName(one.check)))
@@ -14,10 +15,9 @@ const resultOf = (facts: CaseFacts): SectionResult => {
   if (failed !== '') return { text: t('checking.resultFailed', { checks: failed }), left, calls: 'danger' }
   const stale = named('stale')
   if (stale !== '') return { text: t('checking.resultStale', { checks: stale }), left, calls: 'warn' }
-  const passed = checks.filter(one => one.state === 'passed' || one.state === 'not-applicable').length
-  return passed === checks.length
-    ? { text: t('checking.resultAll', { count: passed }), left }
-    : { text: t('checking.resultSome', { passed, total: checks.length }), left }
+  return settled === checks.length
+    ? { text: t('checking.resultAll', { count: settled }), left }
+    : { text: t('checking.resultSome', { passed: settled, total: checks.length }), left }
 }
 
 export const checksSection: CaseSection = {

@@ -45,6 +45,15 @@ export const excludedTable = (rows: readonly Row[], catalogue: Catalogue): Templ
   </div>`
 }
 
+/** What keeps every chair out, the rule that stands against most chairs first. */
+export const rulesInTheWay = (rows: readonly Row[]): readonly string[] => {
+  const chairs = new Map<Row['rule'], Set<string>>()
+  for (const { rule, chair } of rows) chairs.set(rule, (chairs.get(rule) ?? new Set()).add(chair))
+  return [...chairs]
+    .sort(([, a], [, b]) => b.size - a.size)
+    .map(([rule, { size }]) => atStart(t('choosing.ruleOfChairs', { rule: t(`rule.${rule}`), count: size })))
+}
+
 const leverText = ({ lever, chair, gainDeg, shortByDeg }: Lever, catalogue: Catalogue): string => {
   const values = { lever: t(`lever.${lever}`), chair: chairTitle(catalogue, chair) }
   if (gainDeg === null) return t('choosing.gainUnknown', values)

@@ -1,29 +1,17 @@
 import { html, nothing, type PropertyValues, type TemplateResult } from 'lit'
-import type { ChosenSetUp } from '../../../src/chair/set-up.ts'
 import type { Option, Recommendation } from '../../../src/fitting/recommend.ts'
-import type { Target } from '../../../src/outcome/target.ts'
-import { ActController } from '../../controllers/act-controller.ts'
-import { Draft } from '../../controllers/draft.ts'
 import { FormController } from '../../controllers/form-controller.ts'
-import type { PinSettings } from '../../fit/setting-moved.ts'
-import { sayNumber } from '../../text/say-value.ts'
+import { atStart, sayNumber } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { focusFirstError, textControl } from '../answers.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import { sayFields } from '../say-hold.ts'
-import {
-  cushionTitle,
-  modelIn,
-  saySettingValue,
-  sayShortBy,
-  saySize,
-  sayTipAngle,
-  sayTolerance,
-} from '../set-up-words.ts'
+import { cushionTitle, modelIn, saySize, sayTipAngle, sayTolerance } from '../set-up-words.ts'
 import { assumedWords } from './assumed-words.ts'
-import { chosenDrawing, stillDrawing } from './drawing-of.ts'
-import { excludedTable, wouldHelpList } from './excluded.ts'
+import { stillDrawing } from './drawing-of.ts'
+import { excludedTable, rulesInTheWay, wouldHelpList } from './excluded.ts'
 import './spoke-cannot-issue.ts'
+import './spoke-chosen.ts'
 import './spoke-settings.ts'
 import { rankingOf } from './weighed.ts'
 
@@ -42,7 +30,6 @@ export class SpokeChoosing extends CasePart {
   declare showAll: boolean
   declare tried: boolean
   readonly #form = new FormController(this)
-  readonly #act = new ActController(this)
   #ranking: Recommendation | undefined
 
   constructor() {
@@ -77,12 +64,6 @@ export class SpokeChoosing extends CasePart {
     return rank > 1 || (view.heads.chosenSetUp ?? []).length > 0
   }
 
-  async #pin({ app, view }: PartFacts, chosen: ChosenSetUp): Promise<void> {
-    const draft = new Draft()
-    draft.set('chosenSetUp', chosen, view)
-    await this.#act.run('pin', () => draft.save(app.casebook, view.caseId))
-  }
-
   protected override renderPart(facts: PartFacts): TemplateResult {
     this.#ranking ??= rankingOf(facts)
     const ranking = this.#ranking
@@ -96,7 +77,7 @@ export class SpokeChoosing extends CasePart {
           : nothing
       }
       ${this.#form.state.status === 'saved' ? html`<p class="saved">${t('choosing.chosenSaved')}</p>` : nothing}
-      ${this.#renderChosen(facts)} ${this.#renderRanked(ranking, facts, differs)} ${this.#renderSmallGap(ranking)}
+      <spoke-chosen .view=${facts.view} .outcome=${facts.outcome}></spoke-chosen> ${this.#renderRanked(ranking, facts, differs)} ${this.#renderSmallGap(ranking)}
       ${this.#renderExcluded(ranking, facts)}
       <div class="block">
         <details ?open=${facts.view.values.cannotIssue !== undefined && facts.view.values.cannotIssue !== null}>
@@ -108,55 +89,6 @@ export class SpokeChoosing extends CasePart {
     `
   }
 
-  #renderChosen(facts: PartFacts): TemplateResult | typeof nothing {
-    const { outcome, context, view } = facts
-    const { target } = outcome
-    const chosen = view.values.chosenSetUp
-    if (!target || !chosen) return nothing
-    const model = modelIn(context.catalogue, target.setUp.chair)
-    return html`<section class="block">
-      <h3 class="quiet">${t('choosing.chosen')}</h3>
-      <p class="number">${saySize(context.catalogue, target.setUp)}</p>
-      <p class="quiet">${cushionTitle(model, target.setUp.cushion)}</p>
-      ${this.#renderBroken(target)} ${this.#renderMisses(target.outOfTolerance)}
-      <div @pin-settings=${(event: CustomEvent<PinSettings>) => this.#pin(facts, event.detail.chosen)}>
-        ${chosenDrawing(facts, chosen)}
-      </div>
-      ${this.#act.errorOf('pin') ? html`<p class="error" role="alert">${this.#act.errorOf('pin')}</p>` : nothing}
-      ${this.#renderPinned(target, facts)}
-    </section>`
-  }
-
-  #renderPinned({ pinned, setUp }: Target, facts: PartFacts): TemplateResult | typeof nothing {
-    if (pinned.length === 0) return nothing
-    const model = modelIn(facts.context.catalogue, setUp.chair)
-    const names = { footrestLeftMm: 'footrestLeft', footrestRightMm: 'footrestRight', armrestMm: 'armrest' } as const
-    const parts = pinned.map(part => {
-      const name = Object.hasOwn(names, part) ? names[part as keyof typeof names] : (part as 'axle')
-      const value =
-        part === 'backHeight' ? model?.backHeights.find(one => one.key === setUp.backHeight)?.valueMm : setUp[part]
-      return `${t(`fit.${name}`)} ${saySettingValue(model, name, value ?? null)}`
-    })
-    const { chair, seatWidthMm, seatDepth, cushion } = setUp
-    return html`<p class="reason">${t('choosing.pinnedLead', { settings: currentSpeech().list(parts) })}</p>
-      <button @click=${() => this.#pin(facts, { chair, seatWidthMm, seatDepth, cushion })}>${t('choosing.release')}</button>`
-  }
-
-  #renderBroken({ broken }: Target): TemplateResult | typeof nothing {
-    if (!broken) return nothing
-    const shortBy = sayShortBy(broken.rule, broken.shortBy)
-    const rule = t(`rule.${broken.rule}`)
-    const words =
-      shortBy === undefined ? t('choosing.brokenNowPlain', { rule }) : t('choosing.brokenNow', { rule, shortBy })
-    return html`<p class="notice danger"><strong>${words}</strong></p>`
-  }
-
-  #renderMisses(misses: Option['outOfTolerance']): TemplateResult {
-    return html`<p class="reason">
-      ${misses.length === 0 ? t('choosing.within') : currentSpeech().list(misses.map(sayTolerance))}
-    </p>`
-  }
-
   #renderRanked(ranking: Recommendation, facts: PartFacts, differs: boolean): TemplateResult {
     const missing = ranking.missing.filter(one => one.effect === 'no-options').map(one => one.field)
     if (missing.length > 0) return html`<p class="notice">${t('choosing.missing', { fields: sayFields(missing) })}</p>`
@@ -164,6 +96,7 @@ export class SpokeChoosing extends CasePart {
     if (options.length === 0)
       return html`<section class="block">
         <div class="notice danger"><strong>${t('choosing.nothingServes')}</strong> ${t('choosing.nothingServesLead')}</div>
+        <ul class="block">${rulesInTheWay(ranking.excluded).map(words => html`<li>${words}</li>`)}</ul>
         ${wouldHelpList(ranking.wouldHelp, facts.context.catalogue)}
       </section>`
     const shown = this.showAll ? options : options.slice(0, FIRST_SHOWN)
@@ -202,15 +135,13 @@ export class SpokeChoosing extends CasePart {
             this.tried = false
           }}
         >
+          <span class="name">${t('choosing.rank', { rank: option.rank, size: saySize(catalogue, option.setUp) })}</span>
+          <span class="quiet">${cushionTitle(modelIn(catalogue, option.chair), option.cushion)}</span>
           <span class="head">
-            <span class="name">${t('choosing.rank', { rank: option.rank, size: saySize(catalogue, option.setUp) })}</span>
+            <span>${t('fit.rearward')}</span>
             <span class="number">${typeof angle === 'number' ? t('choosing.withError', { angle: back, error }) : back}</span>
           </span>
-          <span class="head quiet">
-            <span>${cushionTitle(modelIn(catalogue, option.chair), option.cushion)}</span>
-            <span>${t('fit.rearward')}</span>
-          </span>
-          <span class="reason">${option.rank === 1 ? `${t('choosing.best')} · ` : nothing}${this.#missWords(option)}</span>
+          <span class="reason">${option.rank === 1 ? `${t('choosing.best')} · ${this.#missWords(option)}` : atStart(this.#missWords(option))}</span>
         </button>
       </h4>
       ${open ? this.#renderOpen(option, facts, differs) : nothing}

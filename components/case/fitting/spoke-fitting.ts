@@ -25,7 +25,8 @@ export class SpokeFitting extends CasePart {
     ...CasePart.styles,
     css`
       .pair { display: grid; gap: var(--space-4); grid-template-columns: repeat(auto-fit, minmax(min(100%, 15rem), 1fr)); margin-block-start: var(--space-3); }
-      .save { position: sticky; inset-block-end: 0; padding-block: var(--space-3); background: var(--sheet); border-block-start: 1px solid var(--line); margin-block-start: var(--space-5); }
+      .save { padding-block: var(--space-3); background: var(--sheet); border-block-start: 1px solid var(--line); margin-block-start: var(--space-5); }
+      .save.stays { position: sticky; inset-block-end: 0; }
       h4 { margin: var(--space-4) 0 0; font-size: var(--text-body); }
     `,
   ]
@@ -148,7 +149,7 @@ export class SpokeFitting extends CasePart {
 
   #renderSave(): TemplateResult {
     const { state, draft } = this.#form
-    return html`<div class="save">
+    return html`<div class="save ${draft.isEmpty ? '' : 'stays'}">
       ${state.status === 'failed' ? html`<p class="error refused" role="alert" tabindex="-1">${state.message}</p>` : nothing}
       ${state.status === 'saved' ? html`<p class="saved">${t('form.saved')}</p>` : nothing}
       <button class="main" aria-busy=${state.status === 'saving'} @click=${() => this.#save()}>

@@ -4,14 +4,15 @@ import { ActController } from '../../controllers/act-controller.ts'
 import { Draft } from '../../controllers/draft.ts'
 import { FormController } from '../../controllers/form-controller.ts'
 import { fieldTemplate } from '../../fields/field-template.ts'
-import { currentSpeech, type TextKey, t } from '../../text/text.ts'
+import { currentSpeech, t } from '../../text/text.ts'
 import { answersControl, dateControl, focusFirstError, textControl, yesNo } from '../answers.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import '../choosing/spoke-cannot-issue.ts'
-import { isInTheWay, sayFields, sayHold } from '../say-hold.ts'
+import { sayHold } from '../say-hold.ts'
 import { cushionTitle, modelIn } from '../set-up-words.ts'
 import { type HandoverErrors, type HandoverSaid, handoverErrors, handoverOf } from './handover-draft.ts'
-import { partOfHold } from './in-the-way.ts'
+import { lackingBesideHandover } from './in-the-way.ts'
+import './spoke-in-the-way.ts'
 import './spoke-chair-label.ts'
 
 /**
@@ -55,15 +56,11 @@ export class SpokeHandover extends CasePart {
     this.#form.set('handover', Object.fromEntries(all) as never)
   }
 
-  #lacking({ outcome }: PartFacts): PartFacts['outcome']['next'] {
-    return outcome.next.filter(lack => lack.section !== 'handover')
-  }
-
   #errors(facts: PartFacts): HandoverErrors {
     return handoverErrors(
       this.#said(facts),
       facts.outcome.today,
-      this.#lacking(facts).length > 0,
+      lackingBesideHandover(facts).length > 0,
       this.words('handover'),
     )
   }
@@ -113,7 +110,7 @@ export class SpokeHandover extends CasePart {
           >
             ${t('handing.another')}
           </button>`
-          : html`${this.#renderWay(facts)} ${this.#renderLacking(facts)} ${this.#renderForm(facts)}`
+          : html`<spoke-in-the-way .view=${facts.view} .outcome=${facts.outcome}></spoke-in-the-way> ${this.#renderForm(facts)}`
       }
       <section class="block">
         <h3>${t('handing.label')}</h3>
@@ -145,48 +142,6 @@ export class SpokeHandover extends CasePart {
         </div>`
       })}
     </div>`
-  }
-
-  /** First what stands in the way, then what is only still to be done: the handover waits for both. */
-  #renderWay({ outcome, view }: PartFacts): TemplateResult {
-    const { holds } = outcome
-    if (holds.length === 0) return html`<p class="notice">${t('handing.nothingInTheWay')}</p>`
-    const list = (heading: TextKey, of: typeof holds, style: string): TemplateResult | typeof nothing =>
-      of.length === 0
-        ? nothing
-        : html`<section class="block notice ${style}">
-            <h3>${t(heading)}</h3>
-            <ul>
-              ${of.map(
-                hold => html`<li>
-                  <a class="target" href="#/case/${view.caseId}/${partOfHold(hold)}">${sayHold(hold, outcome)}</a>
-                </li>`,
-              )}
-            </ul>
-          </section>`
-    return html`${list('handing.inTheWay', holds.filter(isInTheWay), 'danger')}
-    ${list(
-      'handing.toDo',
-      holds.filter(hold => !isInTheWay(hold)),
-      'warn',
-    )}`
-  }
-
-  #renderLacking(facts: PartFacts): TemplateResult | typeof nothing {
-    const lacking = this.#lacking(facts)
-    if (lacking.length === 0) return nothing
-    return html`<section class="block">
-      <h3>${t('handing.lacking')}</h3>
-      <div class="lines">
-        ${lacking.map(({ section, needs }) => {
-          const name = t(`frame.${section === 'follow-up' ? 'followUp' : section}`)
-          return html`<div class="line">
-            <a class="go" href="#/case/${facts.view.caseId}/${section}">${name}</a>
-            <p class="reason">${sayFields(needs)}</p>
-          </div>`
-        })}
-      </div>
-    </section>`
   }
 
   #renderForm(facts: PartFacts): TemplateResult {
@@ -247,7 +202,7 @@ export class SpokeHandover extends CasePart {
           fieldTemplate(name, { view, edit: draft.edit(name), error: this.#form.errorOf(name) }),
         )}
         ${
-          this.#lacking(facts).length > 0 && outcome.holds.length === 0
+          lackingBesideHandover(facts).length > 0 && outcome.holds.length === 0
             ? textControl({
                 id: 'why',
                 label: t('handing.allTheSame'),

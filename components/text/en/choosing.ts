@@ -55,7 +55,8 @@ export const choosing = {
   someServe: 'Other sizes and settings of it serve',
 
   nothingServes: 'No chair of this catalogue serves as it is.',
-  nothingServesLead: 'The least bad one is not offered in silence. What stands in the way, and what would help:',
+  nothingServesLead: 'The least bad one is not offered in silence. What stands in the way:',
+  ruleOfChairs: { one: '{rule}: {count} chair model', other: '{rule}: {count} chair models' },
   wouldHelp: 'What would help, the gentlest first',
   gain: '{lever} on {chair}: gains about {gain}, short by {shortBy}',
   gainEnough: '{lever} on {chair}: gains about {gain}, which is enough',
