@@ -6,6 +6,7 @@ export const partStyles = css`
   :is(.block, spoke-chosen, spoke-in-the-way) + .block { margin-block-start: var(--space-6); }
   .block > h2, .block > h3 { margin-block-end: var(--space-2); }
   .lead { color: var(--ink-quiet); margin-block-end: var(--space-3); max-inline-size: 42rem; }
+  .lines + .block { margin-block-start: var(--space-4); }
   .lines { border-block-start: 1px solid var(--line); }
   .line { border-block-end: 1px solid var(--line); padding-block: var(--space-3); }
   .line:has(> h4 > .opener) { padding-block: 0; }
@@ -51,5 +52,5 @@ export const partStyles = css`
   .answers.tiny { grid-template-columns: repeat(auto-fit, minmax(3.75rem, 1fr)); }
   .answers.tiny .answer { grid-template-columns: auto; justify-items: center; padding: var(--space-1); gap: 0; }
   .answers.tiny .answer input { grid-row: auto; }
-  .saved { color: var(--accent); font-weight: 600; }
+  .saved { margin-block: var(--space-3); color: var(--accent); font-weight: 600; }
 `

@@ -103,13 +103,13 @@ export class SpokeHandover extends CasePart {
       ${this.#renderGiven(facts)}
       ${
         given && !this.another
-          ? html`<button
+          ? html`<div class="block"><button
             @click=${() => {
               this.another = true
             }}
           >
             ${t('handing.another')}
-          </button>`
+          </button></div>`
           : html`<spoke-in-the-way .view=${facts.view} .outcome=${facts.outcome}></spoke-in-the-way> ${this.#renderForm(facts)}`
       }
       <section class="block">
