@@ -291,7 +291,9 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
 
   async #saveCase(caseId: CaseId, statement: Statement): Promise<SaveResult> {
     const checked = checkCaseSet(statement.set)
-    return checked.ok ? this.#record.write(caseId, caseId, statement) : checked
+    if (!checked.ok) return checked
+    const why = await this.#record.whyRefused(caseId, statement)
+    return why === undefined ? this.#record.write(caseId, caseId, statement) : refusal('held', why)
   }
 
   async #writeTeam(set: TeamStatement, rest: { over?: readonly EntryId[]; why?: string } = {}): Promise<SaveResult> {

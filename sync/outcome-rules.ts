@@ -1,6 +1,6 @@
 import type { CalendarDate } from '../src/calendar-date.ts'
 import type { CaseView } from '../src/case/case-view.ts'
-import type { FieldName, FieldValue, Section } from '../src/case/fields.ts'
+import { FIELDS, type FieldName, type FieldValue, type Section } from '../src/case/fields.ts'
 import type { CheckKey } from '../src/chair/chair-model.ts'
 import type { Hold } from '../src/fitting/reason.ts'
 import { FitMemory } from '../src/outcome/fit-memory.ts'
@@ -102,9 +102,28 @@ const briefOf = (made: Outcome, { values }: CaseView): OutcomeBrief => {
   }
 }
 
+/**
+ * A chair cannot be recorded as handed over while something stands in the way (a hold): each is named. A temporary chair
+ * is the answer to "cannot issue today", so that hold alone does not forbid it. A handover of a day before the person
+ * began to wait is no handing over: it tells of a chair from before.
+ */
+const whyNotHandedOver: NonNullable<Rules<Outcome, OutcomeBrief>['whyRefused']> = (set, outcomeWith) => {
+  const read = FIELDS.handover.schema.safeParse(set.handover)
+  if (!read.success) return undefined
+  const { handedOverOn, temporaryUntil } = read.data
+  const { handover: _, ...besides } = set
+  const { holds, dues } = outcomeWith(besides)
+  if (dues.waitingSince !== null && handedOverOn < dues.waitingSince) return undefined
+  const standing = holds.filter(hold => temporaryUntil === undefined || !hold.key.startsWith('cannot-issue-'))
+  if (standing.length === 0) return undefined
+  const named = [...new Set(standing.map(hold => hold.key.replaceAll('-', ' ')))].join(', ')
+  return `This chair cannot be recorded as handed over while this stands in the way: ${named}. Settle it first; all that was recorded before is safe.`
+}
+
 /** The rules of this product as a casebook takes them: the outcome, remembering fits whose inputs did not change. */
 export const outcomeRules = (memory: FitMemory = new FitMemory()): Rules<Outcome, OutcomeBrief> => ({
   version: `${RULES_VERSION} brief ${BRIEF_VERSION}`,
   outcomeOf: (view, context, today) => outcome(view, context, today, memory),
   briefOf,
+  whyRefused: whyNotHandedOver,
 })

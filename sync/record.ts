@@ -1,5 +1,6 @@
+import { viewOfCase } from '../src/case/case-view-of.ts'
 import type { Counted, Entry } from '../src/case/entry.ts'
-import { crewOf, isInGoodStanding, whyNotCounting } from '../src/crew/crew.ts'
+import { countingEntries, crewOf, isInGoodStanding, whyNotCounting } from '../src/crew/crew.ts'
 import type { CasebookId, CaseId, DeviceId } from '../src/ids.ts'
 import { failure, success } from '../src/result.ts'
 import type { Admission } from './admit.ts'
@@ -13,7 +14,7 @@ import { Derivation } from './recompute.ts'
 import type { AnyOutcome } from './rules.ts'
 import { platformRandom, type SecretKeeper } from './secret-keeper.ts'
 import type { Shelf } from './shelf.ts'
-import { type Draft, signEntry } from './signed-entry.ts'
+import { type Draft, signEntry, unsignedEntry } from './signed-entry.ts'
 import { NOT_SAVED } from './statement.ts'
 import { type StorageFailure, StorageUnreadable, type Stored } from './storage/storage.ts'
 import { TeamState } from './team-state.ts'
@@ -197,6 +198,26 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       }
       return success({ id, counts: whyNotCounting(this.state.crew, id, this.device) === undefined })
     })
+  }
+
+  /**
+   * What the rules have against this statement, judged by the case as it stands with what the statement says besides.
+   * Undefined when it may be written.
+   */
+  async whyRefused(caseId: CaseId, statement: Statement): Promise<string | undefined> {
+    const { rules } = this.#options
+    if (!rules.whyRefused || !this.state.mayWrite(this.device).ok) return undefined
+    // What cannot be written at all is refused by the writing, in its own words.
+    if (!unsignedEntry(this.device, this.#draft(caseId, statement)).ok) return undefined
+    const entries = (await this.shelf.open(caseId)).counted()
+    const outcomeWith = (set: Statement['set']): Outcome => {
+      const said = unsignedEntry(this.device, this.#draft(caseId, { ...statement, set }))
+      if (!said.ok)
+        throw new Error(`fields of a statement that cannot be said without the others: ${said.failure.type}`)
+      const counting = countingEntries(this.state.crew, [...entries, said.value.counted])
+      return rules.outcomeOf(viewOfCase(caseId, counting), this.state.hashed.context, this.#options.today())
+    }
+    return rules.whyRefused(statement.set, outcomeWith)
   }
 
   /** Another tab on the same store has written: what it wrote takes effect here, as if it had come from a peer. */

@@ -7,8 +7,11 @@ export interface AnyOutcome {
   readonly changesOn: CalendarDate | null
 }
 
+/** Values by field, as one entry says them. */
+export type FieldSet = Readonly<Record<string, unknown>>
+
 /**
- * What is derived from a case, handed in by who puts the app together. Both functions are pure: same entries, context,
+ * What is derived from a case, handed in by who puts the app together. All functions are pure: same entries, context,
  * date and version give the same on every device. `Brief` is plain JSON data, what lists show without opening a case.
  */
 export interface Rules<Outcome extends AnyOutcome, Brief> {
@@ -16,4 +19,9 @@ export interface Rules<Outcome extends AnyOutcome, Brief> {
   outcomeOf(view: CaseView, context: SharedContext, today: CalendarDate): Outcome
   /** What lists show; `view` for what is said of the person rather than worked out. */
   briefOf(outcome: Outcome, view: CaseView): Brief
+  /**
+   * Why this device must not record these fields now, in words; undefined when it may. `outcomeWith` gives the outcome of
+   * the case as it would stand with some fields said. Asked before a save only: what another device recorded counts.
+   */
+  whyRefused?(set: FieldSet, outcomeWith: (said: FieldSet) => Outcome): string | undefined
 }

@@ -1,5 +1,5 @@
 import { type Counted, ENTRY_TEXT_LIMIT, ENTRY_VERSION, type Entry, readEntry } from '../src/case/entry.ts'
-import { type EntryId, entryIdSchema } from '../src/ids.ts'
+import { type DeviceId, type EntryId, entryIdSchema } from '../src/ids.ts'
 import { failure, type Result, success } from '../src/result.ts'
 import { type DeviceKey, SIGNATURE_BYTES } from './trust/device-key.ts'
 import { hashedId } from './trust/digest.ts'
@@ -67,16 +67,21 @@ export const readSigned = (id: EntryId, signed: Uint8Array): Result<Counted, Ent
 /** What a person states; version and signer are added here. */
 export type Draft = Omit<Entry, 'v' | 'by'>
 
-/** Writes and signs one entry. Refused when it cannot be read back: nothing is signed that others would not take. */
-export const signEntry = async (deviceKey: DeviceKey, draft: Draft): Promise<Result<SignedEntry, EntryFault>> => {
+/** The entry that a statement would be, with its signature still missing. Refused when it cannot be read back. */
+export const unsignedEntry = (by: DeviceId, draft: Draft): Result<SignedEntry, EntryFault> => {
   const { case: caseId, at, kind, set, over, why } = draft
-  const entry = { v: ENTRY_VERSION, case: caseId, by: deviceKey.device, at, kind, set, over, why }
+  const entry = { v: ENTRY_VERSION, case: caseId, by, at, kind, set, over, why }
   const text = new TextEncoder().encode(JSON.stringify(entry))
   const signed = new Uint8Array(SIGNATURE_BYTES + text.length)
   signed.set(text, SIGNATURE_BYTES)
   const id = entryIdOf(text)
   const counted = readSigned(id, signed)
-  if (!counted.ok) return counted
-  signed.set(await deviceKey.sign(signedMessage(text)))
-  return success({ id, signed, counted: counted.value })
+  return counted.ok ? success({ id, signed, counted: counted.value }) : counted
+}
+
+/** Writes and signs one entry: nothing is signed that others would not take. */
+export const signEntry = async (deviceKey: DeviceKey, draft: Draft): Promise<Result<SignedEntry, EntryFault>> => {
+  const written = unsignedEntry(deviceKey.device, draft)
+  if (written.ok) written.value.signed.set(await deviceKey.sign(signedMessage(textOf(written.value.signed))))
+  return written
 }

@@ -14,6 +14,7 @@ export interface SaveFailure {
     | 'unknown-field'
     | 'invalid-value'
     | 'unknown-case'
+    | 'held'
     | 'visitor'
     | 'not-in-crew'
     | 'hidden-case'
