@@ -132,7 +132,7 @@ describe('what the elements use', () => {
   it('grounds under text are tokens whose pairs are tested', () => {
     const tested = new Set([...BODY_PAIRS, ...LARGE_PAIRS].map(([, ground]) => `--${kebab(ground)}`))
     // Lines and bars are drawn as grounds without text on them.
-    const withoutText = ['--line', '--warn', '--danger']
+    const withoutText = ['--line', '--warn', '--danger', '--ink-quiet']
     const used = styles.flatMap(({ text }) =>
       [...text.matchAll(/background(?:-color)?:\s*var\((--[\w-]+)/g)].map(match => match[1] ?? ''),
     )

@@ -24,7 +24,7 @@ export class SpokeChairLabel extends CasePart {
     css`
       .tag {
         display: flex; flex-wrap: wrap; gap: var(--space-4); align-items: center; inline-size: fit-content; max-inline-size: 100%;
-        padding: var(--space-4); border: 2px solid #000; border-radius: var(--radius-small); background: #fff; color: #000;
+        padding: var(--space-4); border: 2px solid var(--ink); border-radius: var(--radius-small); background: var(--sheet); color: var(--ink);
       }
       .code { inline-size: 30mm; block-size: 30mm; flex: none; }
       .code svg { inline-size: 100%; block-size: 100%; }
