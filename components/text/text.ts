@@ -1,8 +1,11 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
 import { en } from './en/index.ts'
 
-export const LANGUAGES = ['en', 'es', 'fr', 'ar'] as const
-export type Language = (typeof LANGUAGES)[number]
+/** Every sentence stands in each of these; a language that is not complete does not compile as one of them. */
+const COMPLETE = ['en', 'es', 'fr', 'ar'] as const
+/** Those that are offered. */
+export const LANGUAGES = COMPLETE
+export type Language = (typeof COMPLETE)[number]
 
 /** A sentence with {names} to fill in, or one for each plural form that the language has (chosen by `count`). */
 export type Message = string | Readonly<Partial<Record<Intl.LDMLPluralRule, string>> & { other: string }>
@@ -15,9 +18,9 @@ export type TextKey = {
 export type TextValues = Readonly<Record<string, string | number>>
 
 const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>> = {
-  es: () => Promise.resolve(en),
-  fr: () => Promise.resolve(en),
-  ar: () => Promise.resolve(en),
+  es: async () => (await import('./es/index.ts')).es,
+  fr: async () => (await import('./fr/index.ts')).fr,
+  ar: async () => (await import('./ar/index.ts')).ar,
 }
 
 /** Wording and formats of one language. */

@@ -1,0 +1,17 @@
+export const unit = {
+  mm: 'مم',
+  cm: 'سم',
+  m: 'م',
+  in: 'بوصة',
+  kg: 'كغ',
+  g: 'غ',
+  lb: 'رطل',
+  kPa: 'كيلوباسكال',
+  bar: 'بار',
+  psi: 'psi',
+  deg: '°',
+  celsius: '°م',
+  min: 'د',
+  h: 'س',
+  count: '',
+}

@@ -1,0 +1,72 @@
+import type { Wording } from '../text.ts'
+import { app } from './app.ts'
+import { ask, askHint } from './assessment.ts'
+import { checking, checkState } from './checking.ts'
+import { choosing, lever, settingIn, tolerance } from './choosing.ts'
+import { difference } from './differences.ts'
+import { door } from './door.ts'
+import { due } from './dues.ts'
+import { field } from './fields.ts'
+import { fit, reason, standing, sumInput, sumValue } from './fit.ts'
+import { fitting, training } from './fitting-person.ts'
+import { dueRule, dueState, followUp, upkeep } from './follow-up.ts'
+import { form } from './form.ts'
+import { frame } from './frame.ts'
+import { handing } from './handover.ts'
+import { hold, rule } from './holds.ts'
+import { doubt, measuring } from './measuring.ts'
+import { option, optionHint } from './options.ts'
+import { given, paper } from './paper.ts'
+import { people, referral, row } from './people.ts'
+import { preparing, step, stepState, tool } from './preparing.ts'
+import { ready, settings } from './settings.ts'
+import { unit } from './units.ts'
+
+/** Spanish, key by key what the English says. */
+export const es: Wording = {
+  app,
+  ask,
+  askHint,
+  checking,
+  checkState,
+  choosing,
+  difference,
+  doubt,
+  door,
+  due,
+  dueRule,
+  dueState,
+  field,
+  fit,
+  fitting,
+  followUp,
+  form,
+  frame,
+  given,
+  handing,
+  hold,
+  lever,
+  measuring,
+  option,
+  optionHint,
+  paper,
+  people,
+  preparing,
+  ready,
+  reason,
+  referral,
+  row,
+  rule,
+  settingIn,
+  settings,
+  standing,
+  step,
+  stepState,
+  sumInput,
+  sumValue,
+  tolerance,
+  tool,
+  training,
+  unit,
+  upkeep,
+}

@@ -1,0 +1,17 @@
+export const unit = {
+  mm: 'mm',
+  cm: 'cm',
+  m: 'm',
+  in: 'pulg',
+  kg: 'kg',
+  g: 'g',
+  lb: 'lb',
+  kPa: 'kPa',
+  bar: 'bar',
+  psi: 'psi',
+  deg: '°',
+  celsius: '°C',
+  min: 'min',
+  h: 'h',
+  count: '',
+}
