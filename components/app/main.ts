@@ -1,3 +1,4 @@
+import '../../sync/content-rules.ts'
 import { calendarDateSchema } from '../../src/calendar-date.ts'
 import { tokensText } from '../styles/tokens.ts'
 import { changeLanguage } from '../text/text.ts'
@@ -23,7 +24,12 @@ const removeDatabase = (name: string): Promise<void> =>
 const loadEngine = () => import('./engine.ts')
 const preferences = preferencesIn(localStorage)
 
+/** The name is that of CASES_DATABASE, told here so that asking does not load the code that keeps cases. */
+const CASES_STORE = 'outspoke'
+
 const session = new Session({
+  // A browser that cannot list its databases may have one.
+  mayHaveDevice: async () => (await indexedDB.databases?.())?.some(({ name }) => name === CASES_STORE) ?? true,
   openDevice: async () => {
     const { CASES_DATABASE: name, openDevice } = await loadEngine()
     return openDevice({ indexedDB, name })

@@ -40,6 +40,8 @@ type Engine = Pick<typeof import('./engine.ts'), 'createCasebook' | 'openCaseboo
 
 /** What the composition root hands in. */
 export interface SessionPorts {
+  /** False where surely nothing was ever set up: the door is then shown without the code that keeps cases. */
+  mayHaveDevice(): Promise<boolean>
   openDevice(): Promise<Result<LockedDevice, Refusal>>
   openPractice(): Promise<Result<OpenDevice, Refusal>>
   /** Removes the practice store, never the real one. */
@@ -191,7 +193,7 @@ export class Session {
   }
 
   async #toDoor(why: 'start' | 'asked' | 'idle'): Promise<void> {
-    if (!this.#ports.isSecure) return this.#show({ at: 'welcome' })
+    if (!this.#ports.isSecure || !(await this.#ports.mayHaveDevice())) return this.#show({ at: 'welcome' })
     const locked = await this.#ports.openDevice()
     if (!locked.ok) return this.#show({ at: 'failed', reason: locked.failure.message })
     this.#show(locked.value.isNew ? { at: 'welcome' } : { at: 'locked', why })

@@ -42,6 +42,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
     await remove(`${practiceName}-catalogue`)
   }
   const session = new Session({
+    mayHaveDevice: async () => true,
     openDevice: () => openDevice({ indexedDB, name }),
     openPractice: () => openPractice({ indexedDB, name: practiceName }),
     removePractice,
