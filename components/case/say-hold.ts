@@ -4,15 +4,13 @@ import { checkFieldName, type FieldName, isFieldName } from '../../src/case/fiel
 import type { CheckKey } from '../../src/chair/chair-model.ts'
 import type { Hold } from '../../src/fitting/reason.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
-import { fieldLabel, sayValue } from '../text/say-value.ts'
+import { fieldLabel, inside, sayValue } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 
 /** Holds that only say what is still to be done; the others stand in the way. */
 const STILL_TO_DO = ['not-chosen', 'measures-missing', 'build-not-finished', 'checks-not-done']
 
 export const isInTheWay = (hold: Hold): boolean => !STILL_TO_DO.includes(hold.key)
-
-const inside = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** Field names kept as words apart by spaces, as the labels of a list. */
 export const sayFields = (names: readonly string[]): string =>

@@ -8,7 +8,7 @@ import { chairTitle, cushionTitle, modelIn, sayAxle, saySeatHeight } from './set
 const sayDecision = (value: FieldValue<'cannotIssue'>): string => {
   if (value === null) return t('choosing.lift')
   const until = value.until ? [currentSpeech().date(value.until)] : []
-  return [t(`choosing.${value.what}`), ...until, value.why].join(', ')
+  return currentSpeech().series([t(`choosing.${value.what}`), ...until, value.why])
 }
 
 /** Trail folding 400 × 440, flat foam. */

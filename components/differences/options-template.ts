@@ -39,7 +39,7 @@ const headTemplate = (field: FieldName, head: Head, { app }: PartFacts, isNew: b
   return html`<div class="head">
     <p class="who">${who}</p>
     ${member ? html`<p>${t(`settings.role ${member.role}`)}</p>` : nothing}
-    <p>${details.join(', ')}</p>
+    <p>${currentSpeech().series(details)}</p>
     ${head.why === undefined ? nothing : html`<p dir="auto">${t('difference.saidWhy', { why: head.why })}</p>`}
     ${isNew ? html`<p class="mark calls">${t('difference.arrived')}</p>` : nothing}
   </div>`

@@ -1,13 +1,12 @@
 import { html, nothing, type TemplateResult } from 'lit'
 import type { WeighedDifference } from '../../src/case/differences.ts'
 import { SET_UP_NAMES, setUpName } from '../case/say-set-up.ts'
+import { inside } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { type Consequence, settingsWaiting } from './consequences.ts'
 
 /** More than so many make no sentence; the rest stands in the list below. */
 const NAMED = 2
-
-const inside = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** With 394 mm: seat width 420 mm, rear axle hole 2 of 4. */
 const sentenceFor = (option: string, index: number, consequences: readonly Consequence[]): string | undefined => {

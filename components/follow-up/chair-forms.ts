@@ -2,6 +2,7 @@ import type { FieldValue } from '../../src/case/fields.ts'
 import { KPA_PER_BAR, KPA_PER_PSI } from '../../src/units.ts'
 import { type Answer, yesNo } from '../case/answers.ts'
 import type { PartFacts } from '../case/case-part.ts'
+import { latestHandover } from '../case/latest-handover.ts'
 import { modelIn } from '../case/set-up-words.ts'
 import { t } from '../text/text.ts'
 import { type EventFormSpec, type Part, type Said, text, textPart } from './event-form-spec.ts'
@@ -166,7 +167,7 @@ export const returnForm: EventFormSpec<'chairReturned'> = {
   hint: 'followUp.returnHint',
   isShown: ({ view }) => view.events.handover.length > 0,
   defaults: ({ outcome, view }) => {
-    const serialNumber = view.events.handover.at(-1)?.value.serialNumber
+    const serialNumber = latestHandover(view)?.serialNumber
     return { on: outcome.today, ...(serialNumber ? { serialNumber } : {}) }
   },
   parts: ({ view }) => [

@@ -74,7 +74,8 @@ const stepItem = (step: BuildStep, number: number, catalogue: Catalogue, chair: 
         : nothing
     }
     ${step.tightenings.map(
-      one => html`<p class="small"><bdi>${one.at}</bdi>, ${spannerWords(one)}: ${torqueWords(one.torque)}</p>`,
+      one =>
+        html`<p class="small">${currentSpeech().series([one.at, spannerWords(one)])}: ${torqueWords(one.torque)}</p>`,
     )}
     ${
       step.pressures

@@ -7,7 +7,7 @@ import { sheetStyles } from './paper-styles.ts'
 /** Who made a sheet and when: Kesse crew, Lower Kesse valley · 15 May 2026. */
 export const madeBy = ({ app, outcome }: Pick<PartFacts, 'app' | 'outcome'>): string => {
   const title = app.casebook.crew().title
-  const crew = title ? `${title.crewName}, ${title.place}` : t('paper.crewUnnamed')
+  const crew = title ? currentSpeech().series([title.crewName, title.place]) : t('paper.crewUnnamed')
   return t('paper.madeOn', { crew, date: currentSpeech().date(outcome.today) })
 }
 

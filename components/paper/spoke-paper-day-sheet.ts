@@ -53,7 +53,7 @@ export class SpokePaperDaySheet extends LitElement {
         </div>
         <p class="small">
           ${t('paper.madeOn', {
-            crew: title ? `${title.crewName}, ${title.place}` : t('paper.crewUnnamed'),
+            crew: title ? currentSpeech().series([title.crewName, title.place]) : t('paper.crewUnnamed'),
             date: currentSpeech().date(app.today()),
           })}
         </p>

@@ -7,7 +7,7 @@ import { latestHandover } from '../case/latest-handover.ts'
 import { modelIn } from '../case/set-up-words.ts'
 import { drawingStyles } from '../fit/drawing-styles.ts'
 import { trialOf } from '../fit/trial.ts'
-import { fieldLabel } from '../text/say-value.ts'
+import { atStart, fieldLabel, inside } from '../text/say-value.ts'
 import { currentSpeech, type Speech, speaking, type TextKey, t } from '../text/text.ts'
 import { markedPicture } from './marked-picture.ts'
 import { ownNumbers, sayChairGiven } from './own-numbers.ts'
@@ -170,11 +170,11 @@ export class SpokePaperHandover extends SheetElement {
   }
 
   #renderShown({ view }: PartFacts): TemplateResult {
-    const shown = TRAINED.filter(name => view.values[name]?.demonstrated === true).map(fieldLabel)
+    const shown = TRAINED.filter(name => view.values[name]?.demonstrated === true).map(name => inside(fieldLabel(name)))
     const helper = view.values.caregiverName
     return html`<section>
       <h2>${t('given.shown')}</h2>
-      <p>${shown.length > 0 ? `${currentSpeech().list(shown)}.` : t('given.shownNone')}</p>
+      <p>${shown.length > 0 ? `${atStart(currentSpeech().list(shown))}.` : t('given.shownNone')}</p>
       ${helper ? html`<p>${t('given.helper', { name: helper })}</p>` : nothing}
     </section>`
   }

@@ -162,7 +162,11 @@ export class SpokePaperSummary extends SheetElement {
       const { how, on } = head.value as Reading
       const who = app.casebook.crew().members.get(head.by)?.name ?? t('form.unknownDevice')
       const method = how === undefined ? [] : [optionLabel('how', how).toLowerCase()]
-      return [...method, who, on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at)].join(', ')
+      return currentSpeech().series([
+        ...method,
+        who,
+        on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at),
+      ])
     })
     return `${value} (${taken.join('; ')})`
   }
@@ -176,7 +180,7 @@ export class SpokePaperSummary extends SheetElement {
     )
       .filter(name => name !== 'armrestMm' || model?.armrest !== undefined)
       .map(name => `${setUpName(name)} ${saySetUpValue(name, target.setUp[name], model)}`)
-    return [{ name: t('paper.settings'), words: words.join(', ') }]
+    return [{ name: t('paper.settings'), words: currentSpeech().series(words) }]
   }
 }
 

@@ -83,9 +83,11 @@ const sayLoads = (loads: readonly Load[]): string =>
       )
 
 const sayParts = (value: object): string =>
-  Object.values(value)
-    .filter(part => typeof part === 'string' || typeof part === 'number')
-    .join(', ')
+  currentSpeech().series(
+    Object.values(value)
+      .filter(part => typeof part === 'string' || typeof part === 'number')
+      .map(String),
+  )
 
 /** Any value of a field in words: as an entry states it, or as the view resolves it. */
 export const sayValue = (name: FieldName, value: unknown): string => {
@@ -117,6 +119,9 @@ export const sayWho = (casebook: AppCasebook, device: DeviceId): string => {
   if (name === undefined) return t('form.unknownDevice')
   return device === casebook.device ? t('form.thisDevice', { name }) : name
 }
+
+/** A name within a sentence: its first letter small. */
+export const inside = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** A sentence part put first: its first letter large. */
 export const atStart = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

@@ -23,6 +23,13 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>>
   ar: async () => (await import('./ar/index.ts')).ar,
 }
 
+/**
+ * What is filled into Arabic keeps its own direction and does not turn the rest (UAX 9, isolates): from right to left where
+ * it holds Arabic letters or parts that were filled in before, else by its first letter, so that a Latin name reads as one.
+ */
+const isolated = (words: string): string =>
+  `${/[\u0600-\u06ff\u2066-\u2069]/.test(words) ? '\u2067' : '\u2068'}${words}\u2069`
+
 /** Wording and formats of one language. */
 export class Speech {
   readonly language: Language
@@ -55,8 +62,7 @@ export class Speech {
       const filled = values[value]
       if (filled === undefined) throw new Error(`${key} needs {${value}}`)
       const words = typeof filled === 'number' ? this.number(filled) : filled
-      // A name in Latin letters within Arabic keeps its own direction, and does not turn the rest (UAX 9, isolates).
-      return this.direction === 'rtl' ? `\u2068${words}\u2069` : words
+      return this.direction === 'rtl' ? isolated(words) : words
     })
   }
 
@@ -96,6 +102,11 @@ export class Speech {
       unit: inGigabytes ? 'gigabyte' : 'megabyte',
       maximumFractionDigits: inGigabytes ? 1 : 0,
     }).format(count / (inGigabytes ? 1e9 : 1e6))
+  }
+
+  /** One after the other, without "and". */
+  series(items: readonly string[]): string {
+    return items.join(this.direction === 'rtl' ? '، ' : ', ')
   }
 
   list(items: readonly string[]): string {

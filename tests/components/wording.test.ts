@@ -152,6 +152,10 @@ describe('Arabic', () => {
     expect(speech.direction).toBe('rtl')
     // U+2068 FIRST STRONG ISOLATE and U+2069 POP DIRECTIONAL ISOLATE (Unicode Standard Annex 9).
     expect(speech.say('difference.saidWhy', { why: 'Town folding' })).toBe('«\u2068Town folding\u2069»')
+    // What holds Arabic, or parts filled in before, runs from right to left: U+2067 RIGHT-TO-LEFT ISOLATE. A first strong
+    // isolate looks past the isolates inside it, finds no letter and would run from left to right (same annex, P2 and X5c).
+    const pressure = speech.say('preparing.pressure', { kPa: '325 كيلوباسكال', psi: '47 psi', bar: '3.3 بار' })
+    expect(speech.say('given.tyres', { pressure })).toContain('\u2067\u2067325 ')
   })
 })
 

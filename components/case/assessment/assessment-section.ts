@@ -1,7 +1,7 @@
 import { html } from 'lit'
 import type { NamesOfKind } from '../../../src/case/fields.ts'
 import { atStart, fieldLabel, optionLabel, sayValue } from '../../text/say-value.ts'
-import { t } from '../../text/text.ts'
+import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
 import { RISKS } from './assessment-groups.ts'
 
@@ -18,7 +18,9 @@ const sentenceOf = (facts: CaseFacts): string => {
     ground === undefined ? undefined : t('frame.onGround', { ground: optionLabel('ground', ground).toLowerCase() }),
   ].filter(part => part !== undefined)
   const risks = risksIn(facts).map(risk => fieldLabel(risk).toLowerCase())
-  const sentences = [sitting, risks].filter(parts => parts.length > 0).map(parts => `${atStart(parts.join(', '))}.`)
+  const sentences = [sitting, risks]
+    .filter(parts => parts.length > 0)
+    .map(parts => `${atStart(currentSpeech().series(parts))}.`)
   return sentences.length === 0 ? t('frame.notAssessed') : sentences.join(' ')
 }
 

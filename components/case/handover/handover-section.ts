@@ -2,11 +2,12 @@ import { html } from 'lit'
 import { hasOpenHandover } from '../../../src/case/stage.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn, type SectionResult } from '../case-section.ts'
+import { latestHandover } from '../latest-handover.ts'
 
 const resultOf = (facts: CaseFacts): SectionResult => {
   const { view, outcome } = facts
   const left = leftIn(facts, 'handover')
-  const given = view.events.handover.at(-1)?.value
+  const given = latestHandover(view)
   const day = (date: Parameters<ReturnType<typeof currentSpeech>['date']>[0]): string => currentSpeech().date(date)
   if (given && hasOpenHandover(view)) {
     const date = day(given.handedOverOn)

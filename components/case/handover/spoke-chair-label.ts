@@ -2,6 +2,7 @@ import { css, html, nothing, type PropertyValues, svg, type TemplateResult } fro
 import { paperColours } from '../../styles/tokens.ts'
 import { t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
+import { latestHandover } from '../latest-handover.ts'
 import { saySize } from '../set-up-words.ts'
 
 type Code =
@@ -57,7 +58,7 @@ export class SpokeChairLabel extends CasePart {
   }
 
   protected override renderPart({ view, outcome, context }: PartFacts): TemplateResult {
-    const latest = view.events.handover.at(-1)?.value
+    const latest = latestHandover(view)
     const serial = latest?.serialNumber ?? view.values.serialNumber
     const setUp = outcome.target?.setUp
     return html`<div class="tag">

@@ -27,7 +27,7 @@ const sentenceOf = ({ view }: CaseFacts): string => {
       .filter(one => Object.hasOwn(view.readings, one.field))
       .map(one => t('frame.openDifference', { field: fieldLabel(one.field).toLowerCase() })),
   ].filter(part => part !== undefined)
-  return parts.length === 0 ? t('frame.notMeasured') : parts.join(', ')
+  return parts.length === 0 ? t('frame.notMeasured') : currentSpeech().series(parts)
 }
 
 export const measuringSection: CaseSection = {

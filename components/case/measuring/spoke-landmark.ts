@@ -230,7 +230,7 @@ export class SpokeLandmark extends LitElement {
       on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at),
       how ? optionLabel('how', how).toLowerCase() : undefined,
     ].filter(part => part !== undefined)
-    return html`<strong class="number">${sayBoth(this.field, head.value)}</strong> ${words.join(', ')}`
+    return html`<strong class="number">${sayBoth(this.field, head.value)}</strong> ${currentSpeech().series(words)}`
   }
 }
 
