@@ -2,6 +2,7 @@ import { mkdir, mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { chromium, type Page } from 'playwright-core'
+import { t } from '../components/text/text.ts'
 import { serveApp } from '../sync/desk/serve.ts'
 import { buildApp } from '../tests/field/built-app.ts'
 import { CHROMIUM_FLAGS, findChromium } from '../tests/support/chromium.ts'
@@ -27,6 +28,28 @@ const SCREENS: readonly Screen[] = [
   {
     name: 'first',
     go: page => page.getByRole('heading', { level: 1 }).waitFor(),
+  },
+  {
+    name: 'people',
+    go: async page => {
+      await page.getByRole('button', { name: t('door.tryPractice') }).click()
+      await page.getByText('Selka Imbaru').first().waitFor()
+    },
+  },
+  {
+    name: 'case',
+    go: async page => {
+      await page.getByText('Selka Imbaru').first().click()
+      await page.getByRole('heading', { name: 'Selka Imbaru' }).waitFor()
+    },
+  },
+  {
+    name: 'choosing',
+    go: async page => {
+      await page.getByText('Choosing', { exact: true }).first().click()
+      await page.locator('spoke-side-view').first().waitFor()
+      await page.locator('spoke-side-view').first().scrollIntoViewIfNeeded()
+    },
   },
 ]
 
