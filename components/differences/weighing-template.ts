@@ -56,7 +56,7 @@ export const meanwhileTemplate = (
         : html`
             ${sizeWaits ? html`<p>${t('difference.sizeWaits')}</p>` : nothing}
             ${!sizeWaits && waiting.size > 0 ? html`<p>${t('difference.wait', { settings: names(true) })}</p>` : nothing}
-            <p class="quiet">${t('difference.goOn', { what: currentSpeech().list([...rest, t('difference.goOnElse')]) })}</p>
+            <p class="quiet">${t('difference.goOn', { what: currentSpeech().series([...rest, t('difference.goOnElse')]) })}</p>
           `
     }
   </section>`
