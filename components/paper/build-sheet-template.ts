@@ -25,20 +25,20 @@ export const settingsTable = ({ target }: Outcome, catalogue: Catalogue): Templa
   if (!target) return nothing
   const model = modelIn(catalogue, target.setUp.chair)
   const rows = SHOWN.filter(name => name !== 'armrestMm' || model?.armrest !== undefined)
-  return html`<table class="whole">
-    <thead>
-      <tr><th scope="col">${t('paper.setting')}</th><th scope="col">${t('paper.buildTo')}</th><th scope="col">${t('paper.read')}</th></tr>
-    </thead>
-    <tbody>
+  return html`<div class="whole">
+    <div class="row three small quiet">
+      <span>${t('paper.setting')}</span><span>${t('paper.buildTo')}</span><span>${t('paper.read')}</span>
+    </div>
+    <dl class="rows">
       ${rows.map(
-        name => html`<tr>
-          <th scope="row">${setUpName(name)}</th>
-          <td class="figure">${saySetUpValue(name, target.setUp[name], model)}</td>
-          <td><span class="blank"></span></td>
-        </tr>`,
+        name => html`<div class="row three">
+          <dt>${setUpName(name)}</dt>
+          <dd class="figure">${saySetUpValue(name, target.setUp[name], model)}</dd>
+          <dd><span class="blank"></span></dd>
+        </div>`,
       )}
-    </tbody>
-  </table>`
+    </dl>
+  </div>`
 }
 
 const pressureLine = (name: string, pressure: TyrePressure): TemplateResult => {

@@ -17,7 +17,7 @@ export class SpokePaperDay extends LitElement {
   static override styles = [
     base,
     css`
-      .who { display: grid; gap: var(--space-1); padding: var(--space-4); max-inline-size: 190mm; margin-inline: auto; border: 0; }
+      .who { min-inline-size: 0; overflow-wrap: anywhere; display: grid; gap: var(--space-1); padding: var(--space-4); max-inline-size: 190mm; margin-inline: auto; border: 0; }
       .who legend { font-weight: 600; padding: 0; }
       .who label { display: flex; gap: var(--space-3); align-items: center; min-block-size: var(--target); }
       .who input { flex: none; }

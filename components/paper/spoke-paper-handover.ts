@@ -49,7 +49,7 @@ export class SpokePaperHandover extends SheetElement {
       .points li { padding-inline-start: 1.1em; text-indent: -1.1em; padding-block: 0.2em; }
       .points li::before { content: '•'; display: inline-block; inline-size: 1.1em; text-indent: 0; }
       .blanks p { padding-block: 0.25em; }
-      @media (max-width: 40rem) { .set { grid-template-columns: minmax(0, 1fr); } }
+      @container sheet (max-inline-size: 34rem) { .set { grid-template-columns: minmax(0, 1fr); } }
       @media print { .sheet { font-size: 11.25pt; } .set { grid-template-columns: minmax(0, 1.15fr) minmax(0, 1fr); } }
     `,
   ]

@@ -26,6 +26,12 @@ const textOf = (node: Node): string => {
   return [...inner.childNodes].map(textOf).join(' ')
 }
 
+/** Every element below, shadow roots included. */
+const everyElement = (root: Element): readonly HTMLElement[] =>
+  [...(root.shadowRoot ?? root).querySelectorAll<HTMLElement>('*')].flatMap(one =>
+    one.shadowRoot ? [one, ...everyElement(one)] : [one],
+  )
+
 const until = (isSo: () => boolean): Promise<void> =>
   new Promise(resolve => {
     const look = (): void => {
@@ -269,6 +275,60 @@ describe('the chair label', () => {
     await until(() => label.querySelector('svg') !== null)
     expect(textOf(label)).toContain('LK-0021')
     expect(textOf(label)).not.toContain('Sunniva')
+  })
+})
+
+describe('on a small phone with large letters', () => {
+  it('no sheet is wider than 320 px at twice the text, and every control can be hit', async () => {
+    const practice = await withChair()
+    await practice.casebook.settled()
+    for (const what of ['build-sheet', 'day', 'handover', 'summary', 'label'] as const) {
+      const paper = await show(practice.app, what, what === 'day' ? null : practice.caseId)
+      const around = paper.parentElement
+      if (!around) throw new Error('the page stands nowhere')
+      document.documentElement.style.fontSize = '200%'
+      around.style.inlineSize = '320px'
+      await until(() => everyElement(paper).some(one => one.matches('.sheet, .tag')))
+      const wide = everyElement(paper).filter(one => !one.closest('svg') && one.scrollWidth > 320)
+      expect([what, wide.map(one => `${one.localName}.${one.className}`)]).toEqual([what, []])
+      const low = everyElement(paper)
+        .filter(one => one.matches('button, select, .others a'))
+        .filter(one => one.getBoundingClientRect().height < 48)
+      expect([what, low.map(one => one.localName)]).toEqual([what, []])
+      document.documentElement.style.fontSize = ''
+      paper.remove()
+    }
+  })
+})
+
+describe('the handover sheet of somebody who speaks Arabic', () => {
+  it('is written from right to left in Arabic, while the app stays English', async () => {
+    const practice = await withChair()
+    await practice.technician.change(practice.caseId, { on: CASE_DAY, set: { spokenLanguage: 'Arabic' } })
+    const paper = await show(practice.app, 'handover', practice.caseId)
+    const sheet = (): Element | null | undefined =>
+      paper.shadowRoot?.querySelector('spoke-paper-handover')?.shadowRoot?.querySelector('.sheet')
+    await until(() => sheet()?.getAttribute('lang') === 'ar')
+    expect(sheet()?.getAttribute('dir')).toBe('rtl')
+    expect(sheet()?.querySelector('h1')?.textContent).toBe('كرسيك المتحرك')
+    expect(textOf(paper)).toContain('Back to the case')
+    const picture = sheet()?.querySelector('svg')?.getBoundingClientRect()
+    const numbers = sheet()?.querySelector('.numbers')?.getBoundingClientRect()
+    if (!picture || !numbers) throw new Error('no picture')
+    // Mirrored: what comes first stands at the right, or above where there is no room beside it.
+    expect(picture.left >= numbers.right || picture.bottom <= numbers.top).toBe(true)
+    await axe(paper).to.be.accessible()
+  })
+
+  it('speaks another language as soon as one is chosen', async () => {
+    const practice = await withChair()
+    const paper = await show(practice.app, 'handover', practice.caseId)
+    const select = paper.shadowRoot?.querySelector('select')
+    if (!select) throw new Error('no choice of language')
+    select.value = 'fr'
+    select.dispatchEvent(new Event('change'))
+    await until(() => textOf(paper).includes('Votre fauteuil roulant'))
+    expect(textOf(paper)).not.toContain('Your wheelchair')
   })
 })
 
