@@ -93,14 +93,20 @@ describe('the first run', () => {
   it('says so in words and offers to try again when the store cannot be opened', async () => {
     const message = 'This browser does not let the app store anything here. Nothing was changed.'
     let calls = 0
+    let triedAgain = (): void => undefined
+    const again = new Promise<void>(resolve => {
+      triedAgain = resolve
+    })
     const { app } = await opened({
       openDevice: async () => {
         calls += 1
+        if (calls === 2) triedAgain()
         return { ok: false, failure: { type: 'storage-unavailable', message } }
       },
     })
     expect(wordsOf(app)).toContain(message)
     button(app, 'Try again').click()
+    await again
     expect(calls).toBe(2)
   })
 
