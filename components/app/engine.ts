@@ -4,4 +4,4 @@
  */
 export { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
 export { outcomeRules } from '../../sync/outcome-rules.ts'
-export { CASES_DATABASE, openDevice, openPractice, PRACTICE_DATABASE } from '../../sync/storage/open-device.ts'
+export { openDevice, openPractice } from '../../sync/storage/open-device.ts'

@@ -1,5 +1,6 @@
 import '../../sync/content-rules.ts'
 import { calendarDateSchema } from '../../src/calendar-date.ts'
+import { CASES_DATABASE, PRACTICE_DATABASE } from '../../sync/storage/database-names.ts'
 import { tokensText } from '../styles/tokens.ts'
 import { changeLanguage } from '../text/text.ts'
 import { languageOfBrowser, preferencesIn } from './preferences.ts'
@@ -24,24 +25,20 @@ const removeDatabase = (name: string): Promise<void> =>
 const loadEngine = () => import('./engine.ts')
 const preferences = preferencesIn(localStorage)
 
-/** The name is that of CASES_DATABASE, told here so that asking does not load the code that keeps cases. */
-const CASES_STORE = 'outspoke'
-
 const session = new Session({
   // A browser that cannot list its databases may have one.
-  mayHaveDevice: async () => (await indexedDB.databases?.())?.some(({ name }) => name === CASES_STORE) ?? true,
+  mayHaveDevice: async () => (await indexedDB.databases?.())?.some(({ name }) => name === CASES_DATABASE) ?? true,
   openDevice: async () => {
-    const { CASES_DATABASE: name, openDevice } = await loadEngine()
-    return openDevice({ indexedDB, name })
+    const { openDevice } = await loadEngine()
+    return openDevice({ indexedDB, name: CASES_DATABASE })
   },
   openPractice: async () => {
-    const { PRACTICE_DATABASE: name, openPractice } = await loadEngine()
-    return openPractice({ indexedDB, name })
+    const { openPractice } = await loadEngine()
+    return openPractice({ indexedDB, name: PRACTICE_DATABASE })
   },
   removePractice: async () => {
-    const { PRACTICE_DATABASE: name } = await loadEngine()
-    await removeDatabase(name)
-    await removeDatabase(`${name}-catalogue`)
+    await removeDatabase(PRACTICE_DATABASE)
+    await removeDatabase(`${PRACTICE_DATABASE}-catalogue`)
   },
   loadEngine,
   loadPractice: () => import('../../demo/practice-trip.ts'),

@@ -1,10 +1,24 @@
-import { startIdleLock } from '../../sync/trust/idle-lock.ts'
+import { type IdleTimer, startIdleLock } from '../../sync/trust/idle-lock.ts'
 import type { AppContext } from './context.ts'
 
-const TOUCHES = ['pointerdown', 'keydown'] as const
+/**
+ * What counts as use. A long scroll under one finger sends touches and no new pointer; a screen reader may send nothing but
+ * scrolling, focus and what it typed.
+ */
+const TOUCHES = [
+  'pointerdown',
+  'pointermove',
+  'touchstart',
+  'touchmove',
+  'wheel',
+  'scroll',
+  'keydown',
+  'input',
+  'focusin',
+] as const
 const MS_PER_MINUTE = 60_000
 
-const timer = {
+const platformTimer: IdleTimer = {
   now: () => Date.now(),
   later: (work: () => void, delayMs: number): (() => void) => {
     const id = setTimeout(work, delayMs)
@@ -13,7 +27,7 @@ const timer = {
 }
 
 /** Locks after so many minutes without a touch. Gives what ends the watch. */
-export const watchIdle = (minutes: number, lock: () => void): (() => void) => {
+export const watchIdle = (minutes: number, lock: () => void, timer = platformTimer): (() => void) => {
   const idle = startIdleLock(minutes * MS_PER_MINUTE, timer, lock)
   const touched = (): void => idle.touched()
   const shown = (): void => {

@@ -11,10 +11,6 @@ import { SealedRows } from './sealed-rows.ts'
 import type { CasebookStorage } from './storage.ts'
 import { openTabs, type Tabs, toldToTabs } from './tabs.ts'
 
-/** Real cases and practice never share a database. */
-export const CASES_DATABASE = 'outspoke'
-export const PRACTICE_DATABASE = 'outspoke-practice'
-
 const DATA_KEY = 'data'
 const DEVICE_KEY_VALUE = 'device-key'
 

@@ -25,18 +25,25 @@ export interface Tabs {
 export const openTabs = (name: string): Tabs => {
   const channel = new BroadcastChannel(name)
   const listeners = new Set<(news: TabNews) => void>()
+  let isClosed = false
   channel.onmessage = event => {
     // Another tab may run another version of the app: what it says that is not known here is passed over.
     const read = newsSchema.safeParse(event.data)
     if (read.success) for (const listener of listeners) listener(read.data)
   }
   return {
-    tell: news => channel.postMessage(news),
+    // Once closed there is nobody left to tell: another tab may have locked the store that this one is about to lock.
+    tell: news => {
+      if (!isClosed) channel.postMessage(news)
+    },
     subscribe: listener => {
       listeners.add(listener)
       return () => listeners.delete(listener)
     },
-    close: () => channel.close(),
+    close: () => {
+      isClosed = true
+      channel.close()
+    },
   }
 }
 

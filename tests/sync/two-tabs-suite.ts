@@ -63,6 +63,19 @@ export const twoTabsSuite = (name: string): void => {
       expect(!refused.ok && refused.failure.message).toMatch(/^Not saved.*locked.*safe/)
     })
 
+    test('locking once more what another tab has locked already is calm, and locks nobody out of anything', async () => {
+      const here = await firstTab()
+      const there = await openTab(here.name)
+      const heard = new Promise<TabNews>(resolve => there.device.tabs.subscribe(resolve))
+      here.device.lock()
+      await heard
+      expect(() => there.device.lock()).not.toThrow()
+      expect(() => here.device.lock()).not.toThrow()
+      const later = await openTab(here.name)
+      expectOk(await later.casebook.addCase(place('Low Ford')))
+      closeTab(later)
+    })
+
     test('what another version of the app says, and what is said of another store, is passed over', async () => {
       const [store, otherStore] = [freshName(), freshName()]
       const [mine, other] = [openTabs(store), openTabs(otherStore)]

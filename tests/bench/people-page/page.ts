@@ -1,9 +1,10 @@
-import { CASES_DATABASE, createCasebook, openDevice, outcomeRules } from '../../../components/app/engine.ts'
+import { createCasebook, openDevice, outcomeRules } from '../../../components/app/engine.ts'
 import { CrewHand, newCaseId } from '../../../demo/practice/crew-hand.ts'
 import practiceCatalogue from '../../../demo/practice-catalogue.json' with { type: 'json' }
 import { toCalendarDate } from '../../../src/calendar-date.ts'
 import { catalogueSchema } from '../../../src/chair/chair-model.ts'
 import { DEFAULT_POLICY } from '../../../src/fitting/policy.ts'
+import { CASES_DATABASE } from '../../../sync/storage/database-names.ts'
 import { expectOk } from '../../support/casebooks.ts'
 import { fortyForms, seededRandom } from '../realistic-cases.ts'
 

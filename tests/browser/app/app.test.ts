@@ -5,6 +5,7 @@ import { announce } from '../../../components/app/announce.ts'
 import { watchIdle } from '../../../components/app/watch-over.ts'
 import { emptyReferral, keepReferralDraft } from '../../../components/people/referral-draft.ts'
 import { changeLanguage } from '../../../components/text/text.ts'
+import { handClock, MINUTE_MS } from '../../support/hand-clock.ts'
 import { all, button, find, has, typeInto, until, wordsOf } from '../case/practice-case.ts'
 import { openApp, type TestApp, TODAY } from './test-session.ts'
 
@@ -359,6 +360,30 @@ describe('the watch for idleness', () => {
     long()
     watchIdle(0, lock)()
     expect(locks).toBe(1)
+  })
+
+  it.each([
+    ['a finger that goes down', () => new PointerEvent('pointerdown', { pointerType: 'touch', bubbles: true })],
+    ['a finger that is still moving', () => new TouchEvent('touchmove', { bubbles: true })],
+    ['a mouse', () => new PointerEvent('pointermove', { pointerType: 'mouse', bubbles: true })],
+    ['a wheel', () => new WheelEvent('wheel', { bubbles: true })],
+    ['a list that scrolls inside the page', () => new Event('scroll')],
+    ['a key', () => new KeyboardEvent('keydown', { key: 'Tab', bubbles: true })],
+    ['a word that is spoken into a field', () => new InputEvent('input', { bubbles: true })],
+  ] as const)('is kept off by %s, wherever on the page', (_, event) => {
+    const clock = handClock()
+    let locks = 0
+    const stop = watchIdle(5, () => (locks += 1), clock.timer)
+    const place = document.createElement('div')
+    document.body.append(place)
+    clock.pass(4 * MINUTE_MS)
+    place.dispatchEvent(event())
+    clock.pass(5 * MINUTE_MS - 1)
+    expect(locks).toBe(0)
+    clock.pass(1)
+    expect(locks).toBe(1)
+    stop()
+    place.remove()
   })
 
   it('locks the device, and begins anew when another time is chosen', async () => {
