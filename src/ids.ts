@@ -14,10 +14,17 @@ export const deviceIdSchema = idSchema.brand<'DeviceId'>()
 /** First 16 bytes of SHA-256 over "casebook 1", the founder's device id and 16 random bytes. */
 export const casebookIdSchema = idSchema.brand<'CasebookId'>()
 
+/** SHA-256 of a photo's bytes, whole: 43 characters, the last of which carries four bits. */
+export const photoHashSchema = z
+  .string()
+  .regex(/^[A-Za-z0-9_-]{42}[AEIMQUYcgkosw048]$/, 'not a hash of 32 bytes in base64url')
+  .brand<'PhotoHash'>()
+
 export type EntryId = z.infer<typeof entryIdSchema>
 export type CaseId = z.infer<typeof caseIdSchema>
 export type DeviceId = z.infer<typeof deviceIdSchema>
 export type CasebookId = z.infer<typeof casebookIdSchema>
+export type PhotoHash = z.infer<typeof photoHashSchema>
 
 /**
  * Order of two strings by UTF-16 code unit: the same on every device, whatever its language.

@@ -7,8 +7,8 @@ import type { DeviceId } from '../../src/ids.ts'
 import { optionLabel, sayNumber } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 
-/** Steps of preparing have their own place. */
-type Told = Exclude<EventName, 'stepDone'>
+/** Steps of preparing and photos have their own places. */
+type Told = Exclude<EventName, 'stepDone' | 'photo' | 'photoRemoved'>
 
 const sayReview = ({ fit, skin, chair, skills, note }: FieldValue<'review'>): string => {
   const parts = Object.entries({ fit, skin, chair, skills }).map(

@@ -30,6 +30,7 @@ const TITLES: Readonly<Record<Section, TextKey>> = {
   training: 'frame.training',
   handover: 'frame.handover',
   'follow-up': 'frame.followUp',
+  photos: 'frame.photos',
   exit: 'frame.exit',
 }
 

@@ -61,6 +61,12 @@ const eventsOf = (name: EventName, heads: readonly Head[]) =>
     .map(({ id, by, value }) => ({ id, by, value: value as FieldValue<typeof name> }))
     .sort((a, b) => compareText(eventDate(name, a.value), eventDate(name, b.value)) || compareText(a.id, b.id))
 
+const withoutRemovedPhotos = (events: CaseEvents): CaseEvents => {
+  if (events.photoRemoved.length === 0) return events
+  const removed = new Set(events.photoRemoved.flatMap(({ value }) => value.hashes))
+  return { ...events, photo: events.photo.filter(({ value }) => !removed.has(value.hash)) }
+}
+
 const byDayTaken = (readings: readonly Head[]): readonly Head<Reading>[] =>
   (readings as readonly Head<Reading>[]).toSorted(
     (a, b) => compareText(a.value.on ?? '', b.value.on ?? '') || compareText(a.id, b.id),
@@ -79,7 +85,15 @@ interface FieldView extends FieldHeads {
 const fieldViewOf = (name: FieldName, setters: readonly Counted[]): FieldView => {
   const { heads, newer, statements } = historyOf(setters, name, FIELD_RULES[name])
   if (heads.length === 0) return { heads, newer, readings: null, events: null, resolution: null }
-  if (isEvent(name)) return { heads, newer, readings: null, events: eventsOf(name, heads), resolution: null }
+  // A photo taken back never comes back, whatever is said over the removal.
+  if (isEvent(name))
+    return {
+      heads,
+      newer,
+      readings: null,
+      events: eventsOf(name, name === 'photoRemoved' ? statements : heads),
+      resolution: null,
+    }
   const readings = isMeasure(name) ? byDayTaken(statements) : null
   return { heads, newer, readings, events: null, resolution: resolve(name, heads) }
 }
@@ -132,7 +146,7 @@ export const viewOfCase = (
     caseId,
     // Each value passed its own field's schema above; the types of the table cannot follow a loop over its names.
     values: values as ResolvedValues,
-    events: events as CaseEvents,
+    events: withoutRemovedPhotos(events as CaseEvents),
     differences,
     heads: headsByField,
     massGuessed: isGuessed(headsByField.massKg ?? []),

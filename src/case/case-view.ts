@@ -25,6 +25,7 @@ export interface CaseEvent<Value> {
   readonly value: Value
 }
 
+/** `photo`: those that stand, without the removed ones. `photoRemoved`: every removal ever said. */
 export type CaseEvents = { readonly [Name in NamesOfKind<'event'>]: readonly CaseEvent<FieldValue<Name>>[] }
 
 /** One of the values that a difference is about, and the statements that give it. A measure's in its field's own unit. */

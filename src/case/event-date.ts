@@ -16,6 +16,8 @@ const EVENT_DATES = {
   tyreReading: 'on',
   stature: 'on',
   chairReturned: 'on',
+  photo: 'on',
+  photoRemoved: 'on',
 } as const satisfies { readonly [Name in EventName]: keyof FieldValue<Name> }
 
 /** The day on which an event happened, as typed. */

@@ -14,6 +14,7 @@ import { type MeasureOfPerson, POSSIBLE_RANGES } from '../body/possible-ranges.t
 import { calendarDateSchema } from '../calendar-date.ts'
 import { CHECK_KEYS, type CheckKey, SETTING_KEYS } from '../chair/chair-model.ts'
 import { chosenSetUpSchema } from '../chair/set-up.ts'
+import { photoHashSchema } from '../ids.ts'
 import { type Quantity, unitFactor } from '../units.ts'
 
 /** Parts of a case, in the order in which the job usually runs. Nothing forces that order. */
@@ -28,6 +29,7 @@ export const SECTIONS = [
   'training',
   'handover',
   'follow-up',
+  'photos',
   'exit',
 ] as const
 export type Section = (typeof SECTIONS)[number]
@@ -159,11 +161,15 @@ const date = (section: Section, safety = false): PlainField<'date', typeof calen
   schema: calendarDateSchema,
   safety,
 })
-const event = <Schema extends z.ZodType>(section: Section, schema: Schema): PlainField<'event', Schema> => ({
+const event = <Schema extends z.ZodType>(
+  section: Section,
+  schema: Schema,
+  safety = true,
+): PlainField<'event', Schema> => ({
   kind: 'event',
   section,
   schema,
-  safety: true,
+  safety,
 })
 
 const legLoss = z
@@ -189,6 +195,27 @@ const CHECK_FIELDS = Object.fromEntries(CHECK_KEYS.map(key => [checkFieldName(ke
 /** `brakesHold` -> `checkBrakesHold`. */
 export function checkFieldName<Key extends CheckKey>(key: Key): `check${Capitalize<Key>}` {
   return `check${key.charAt(0).toUpperCase()}${key.slice(1)}` as `check${Capitalize<Key>}`
+/**
+ * What a photo shows. Sitting is looked at from the front and the side (WHO 2008, posture); from behind a pelvis that
+ * leans is seen best (common practice, no source). Skin: a place to watch. Part: worn or broken, or to be ordered.
+ */
+export const PHOTO_SUBJECTS = [
+  'seated-front',
+  'seated-side',
+  'seated-behind',
+  'skin',
+  'chair',
+  'part',
+  'home',
+  'other',
+] as const
+export type PhotoSubject = (typeof PHOTO_SUBJECTS)[number]
+
+/** Why a photo was taken out of a case. */
+export const PHOTO_REMOVAL_REASONS = ['asked', 'not-agreed', 'wrong-case', 'unclear', 'not-needed'] as const
+/** So many hashes fit an entry with room to spare. */
+export const MOST_PHOTOS_REMOVED_AT_ONCE = 200
+
 }
 
 /** Training is ticked only when it was demonstrated (WHO 2008 p. 84). */
@@ -450,6 +477,28 @@ export type NamesOfKind<Kind extends FieldKind> = {
 export const FIELD_NAMES = Object.keys(FIELDS) as readonly FieldName[]
 
 export const isFieldName = (name: string): name is FieldName => Object.hasOwn(FIELDS, name)
+  // photos: an entry says which and of what; the bytes are kept beside the record, by their hash
+  photo: event(
+    'photos',
+    z.strictObject({
+      hash: photoHashSchema,
+      shows: z.enum(PHOTO_SUBJECTS),
+      on: calendarDateSchema,
+      note: text(200).optional(),
+    }),
+    false,
+  ),
+  /** Taken back for ever: hidden everywhere, its bytes deleted on each device that hears of it. */
+  photoRemoved: event(
+    'photos',
+    z.strictObject({
+      hashes: z.array(photoHashSchema).min(1).max(MOST_PHOTOS_REMOVED_AT_ONCE),
+      on: calendarDateSchema,
+      why: z.enum(PHOTO_REMOVAL_REASONS),
+    }),
+    false,
+  ),
+
 
 /** The registry row of a field, seen as one of the general shapes. */
 export const fieldOf = (name: FieldName): Field => FIELDS[name]

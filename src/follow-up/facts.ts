@@ -5,7 +5,7 @@ import type { FieldName, FieldValue } from '../case/fields.ts'
 import { compareText, type EntryId } from '../ids.ts'
 import type { Doubt } from '../reason.ts'
 
-type FollowUpEvent = Exclude<EventName, 'stepDone'>
+type FollowUpEvent = Exclude<EventName, 'stepDone' | 'photo' | 'photoRemoved'>
 const FOLLOW_UP_EVENTS: readonly FollowUpEvent[] = [
   'handover',
   'cushionIssued',

@@ -9,6 +9,7 @@ import { viewOfCase } from '../../src/case/case-view-of.ts'
 import { type FlatOutcome, MOST_COMBINATIONS, weighDifferences } from '../../src/case/differences.ts'
 import type { Counted } from '../../src/case/entry.ts'
 import { personOf } from '../../src/case/person-of.ts'
+import { photosOf } from '../../src/case/photos.ts'
 import { stageOf } from '../../src/case/stage.ts'
 import { said, testCase } from '../support/case-entries.ts'
 import { runs } from '../support/seed.ts'
@@ -28,6 +29,9 @@ const check = fc.record({
   against: fc.constant({ axle: 'r3' }),
 })
 
+/** Three photos and what is no hash. */
+const photoHash = fc.constantFrom('A'.repeat(43), 'B'.repeat(42).concat('E'), 'C'.repeat(42).concat('I'), 'short')
+
 /** One form: some fields, some of them invalid, some of a later version. */
 const form = fc.record(
   {
@@ -43,6 +47,9 @@ const form = fc.record(
     checkBrakesHold: check,
     handover: fc.record({ handedOverOn: on }),
     chairReturned: fc.record({ on }),
+    photoAgreed: fc.boolean(),
+    photo: fc.record({ hash: photoHash, shows: fc.constantFrom('skin', 'part', 'tail'), on }),
+    photoRemoved: fc.record({ hashes: fc.array(photoHash, { maxLength: 2 }), on, why: fc.constant('asked') }),
     exit: fc.constantFrom(null, { on: '2026-06-01', why: 'moved' }),
     seatTiltDeg: fc.integer(),
     constructor: fc.boolean(),
@@ -131,6 +138,27 @@ describe('the view of any case', () => {
         expect(values.presentSore ?? false).toBe(risky)
         const fails = (heads.checkBrakesHold ?? []).some(head => (head.value as { result: string }).result === 'fail')
         expect(values.checkBrakesHold?.result === 'fail').toBe(fails)
+      }),
+      runs(300),
+    )
+  })
+
+  it('lists no photo that was ever taken back, and every other one that stands, once', () => {
+    fc.assert(
+      fc.property(history, entries => {
+        const view = viewOf(entries)
+        const back = new Set<string>()
+        for (const { readable, entry } of entries) {
+          const said = readable ? (entry.set.photoRemoved as { hashes: readonly string[] } | undefined) : undefined
+          const isValid = said !== undefined && said.hashes.length > 0 && !said.hashes.includes('short')
+          if (isValid) for (const hash of said.hashes) back.add(hash)
+        }
+        const stand = (view.heads.photo ?? []).map(head => (head.value as { hash: string }).hash)
+        expect(
+          photosOf(view)
+            .map(({ hash }) => hash as string)
+            .sort(),
+        ).toEqual([...new Set(stand)].filter(hash => !back.has(hash)).sort())
       }),
       runs(300),
     )

@@ -142,5 +142,7 @@ export const field = {
   tyreReading: 'ضغط الإطار',
   stature: 'الطول',
   chairReturned: 'عاد الكرسي',
+  photo: 'صورة',
+  photoRemoved: 'صور أُزيلت',
   exit: 'الإغلاق',
 }

@@ -49,6 +49,7 @@ export const frame = {
   training: 'التدريب',
   handover: 'التسليم',
   followUp: 'المتابعة والإصلاح',
+  photos: 'الصور',
   exit: 'إغلاق الحالة',
   nextDifference: '{field}: {options}. قس من جديد أو قرّر.',
   nextMeasureAgain: 'القياس من جديد: {fields}',

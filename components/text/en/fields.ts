@@ -164,6 +164,8 @@ export const field = {
   tyreReading: 'Tyre pressure',
   stature: 'Stature',
   chairReturned: 'Chair came back',
+  photo: 'Photo',
+  photoRemoved: 'Photos removed',
 
   // exit
   exit: 'Closed',

@@ -31,6 +31,7 @@ export const frame = {
   training: 'Training',
   handover: 'Handover',
   followUp: 'Follow-up and repairs',
+  photos: 'Photos',
   exit: 'Closing the case',
 
   nextDifference: '{field}: {options}. Measure again, or decide.',

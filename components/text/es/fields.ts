@@ -142,5 +142,7 @@ export const field = {
   tyreReading: 'Presión del neumático',
   stature: 'Estatura',
   chairReturned: 'La silla volvió',
+  photo: 'Foto',
+  photoRemoved: 'Fotos quitadas',
   exit: 'Cierre',
 }

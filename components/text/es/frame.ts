@@ -28,6 +28,7 @@ export const frame = {
   training: 'Entrenamiento',
   handover: 'Entrega',
   followUp: 'Seguimiento y reparaciones',
+  photos: 'Fotos',
   exit: 'Cierre del caso',
   nextDifference: '{field}: {options}. Mida de nuevo, o decida.',
   nextMeasureAgain: 'Medir de nuevo: {fields}',

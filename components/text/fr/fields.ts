@@ -142,5 +142,7 @@ export const field = {
   tyreReading: 'Pression du pneu',
   stature: 'Taille debout',
   chairReturned: 'Fauteuil revenu',
+  photo: 'Photo',
+  photoRemoved: 'Photos retirées',
   exit: 'Clos',
 }

@@ -28,6 +28,7 @@ export const frame = {
   training: 'Apprentissage',
   handover: 'Remise',
   followUp: 'Suivi et réparations',
+  photos: 'Photos',
   exit: 'Clôture du cas',
   nextDifference: '{field} : {options}. Mesurez de nouveau, ou décidez.',
   nextMeasureAgain: 'Mesurer de nouveau : {fields}',
