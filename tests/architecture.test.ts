@@ -171,6 +171,19 @@ describe('habits', () => {
     expect(long).toEqual([])
   })
 
+  it('each element is defined once, in the file of its name: a second of one name breaks the page that comes later', () => {
+    const defined = COMPONENTS.flatMap(file =>
+      [...readFileSync(join(ROOT, file), 'utf8').matchAll(/customElements\.define\('([^']+)'/g)].map(([, name]) => ({
+        name,
+        file,
+      })),
+    )
+    expect(defined.length).toBeGreaterThan(50)
+    expect(defined.filter(({ name, file }) => !file.endsWith(`/${name}.ts`))).toEqual([])
+    const names = defined.map(({ name }) => name)
+    expect(names.filter((name, index) => names.indexOf(name) !== index)).toEqual([])
+  })
+
   it('no element carries style attributes: the content rules of the built app forbid them', () => {
     const wrong = COMPONENTS.filter(file => /\sstyle=["']/.test(readFileSync(join(ROOT, file), 'utf8')))
     expect(wrong).toEqual([])

@@ -2,7 +2,8 @@ import { css } from 'lit'
 
 /** The frame: pages under each other on a phone with the tabs at the thumb; list and case side by side where there is room. */
 export const appStyles = css`
-  :host { block-size: 100dvh; container: app / size; background: var(--paper); }
+  /* Nothing outside the frame: what is placed in a pane scrolls with it and never makes the page itself longer. */
+  :host { position: relative; overflow: clip; block-size: 100dvh; container: app / size; background: var(--paper); }
   .frame { block-size: 100%; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; }
   .strips:empty { display: none; }
   .strip {
@@ -14,6 +15,7 @@ export const appStyles = css`
   .strip button.quiet { color: inherit; min-block-size: var(--target); }
   @media (max-width: 599px) { .strip .wide { display: none; } }
   main { min-block-size: 0; display: grid; grid-template-columns: minmax(0, 1fr); position: relative; }
+  .pane, .door { position: relative; }
   .pane { min-inline-size: 0; overflow: auto; overscroll-behavior: contain; scroll-padding-block: var(--space-5); }
   .pane:focus { outline: none; }
   .door { overflow: auto; display: grid; align-content: start; }
@@ -48,7 +50,7 @@ export const appStyles = css`
   }
   /* Large letters on a small screen, or a phone held sideways: everything scrolls, the tabs stand before it. */
   @container app (max-inline-size: 17rem) or (max-block-size: 26rem) {
-    .frame { display: flex; flex-direction: column; overflow: auto; }
+    .frame { position: relative; display: flex; flex-direction: column; overflow: auto; }
     .frame > * { flex: none; }
     main, main.open { display: block; }
     .pane { overflow: visible; }
@@ -56,7 +58,7 @@ export const appStyles = css`
     nav a { min-block-size: var(--target); padding-block: 0; }
   }
   @media print {
-    :host { container-type: normal; block-size: auto; background: none; }
+    :host { container-type: normal; block-size: auto; overflow: visible; background: none; }
     .frame { display: block; block-size: auto; }
     nav, .pane.list, .strip.news, .strip button { display: none; }
     main, main.open { display: block; }

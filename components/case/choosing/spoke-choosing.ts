@@ -12,7 +12,7 @@ import { stillDrawing } from './drawing-of.ts'
 import { excludedTable, rulesInTheWay, wouldHelpList } from './excluded.ts'
 import './spoke-cannot-issue.ts'
 import './spoke-chosen.ts'
-import './spoke-settings.ts'
+import './spoke-set-up-settings.ts'
 import { rankingOf } from './weighed.ts'
 
 /** Shown before "show more". */
@@ -160,11 +160,11 @@ export class SpokeChoosing extends CasePart {
       ${stillDrawing(facts, option.setUp)}
       <details>
         <summary>${t('choosing.settings')}</summary>
-        <spoke-settings
+        <spoke-set-up-settings
           .settings=${option.settings}
           .catalogue=${facts.context.catalogue}
           .chair=${option.chair}
-        ></spoke-settings>
+        ></spoke-set-up-settings>
       </details>
       ${
         differs

@@ -60,7 +60,7 @@ describe('choosing a chair', () => {
     await until(element, () => has(element, 'spoke-side-view'))
     expect(option(element, 1).getAttribute('aria-expanded')).to.equal('true')
     find<HTMLDetailsElement>(element, '.opened > details').open = true
-    const settings = find(element, 'spoke-settings')
+    const settings = find(element, 'spoke-set-up-settings')
     // Hips 346 mm of Davor in hot weather: the smallest seat not under 346.
     expect(wordsOf(settings)).to.match(/Seat width 3[4-9]\d mm/)
     expect(has(settings, 'spoke-the-sum')).to.equal(true)

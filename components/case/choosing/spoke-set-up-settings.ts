@@ -35,7 +35,7 @@ const PART_OF: { readonly [Name in keyof Settings]?: keyof SetUp } = {
 }
 
 /** Each setting of one set-up with its value, the reason in a line, and the way to the sum. */
-export class SpokeSettings extends LitElement {
+export class SpokeSetUpSettings extends LitElement {
   static override styles = [
     base,
     partStyles,
@@ -109,10 +109,10 @@ export class SpokeSettings extends LitElement {
   }
 }
 
-customElements.define('spoke-settings', SpokeSettings)
+customElements.define('spoke-set-up-settings', SpokeSetUpSettings)
 
 declare global {
   interface HTMLElementTagNameMap {
-    'spoke-settings': SpokeSettings
+    'spoke-set-up-settings': SpokeSetUpSettings
   }
 }
