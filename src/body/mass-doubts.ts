@@ -4,7 +4,7 @@ import { type Expectation, expectedHips, type Who } from './expected-body.ts'
 import { distanceSd, judge, likeliest, rangeFacts, SLIP_SD } from './judge.ts'
 import type { Person } from './person.ts'
 import { isPossible } from './possible-ranges.ts'
-import { lengthSlips, massSlips } from './slips.ts'
+import { lengthSlips, massSlips, type Slip } from './slips.ts'
 
 /** Body mass index in kg/m2. Outside the first pair unlikely by itself, outside the second where a slip explains it (project values). */
 const BMI_LIMITS = [8, 70] as const
@@ -49,7 +49,9 @@ const massDoubt = (beside: Beside): Doubt | undefined => {
 
   const middleKg = statureMm === undefined ? MASS_MIDDLE_KG : BMI_MIDDLE * (statureMm / 1000) ** 2
   const misfit = (kg: number): number => Math.abs(Math.log(kg / middleKg))
-  const possible = massSlips(massKg).filter(({ wouldBe }) => isPossible('massKg', wouldBe))
+  // Digits that were swapped in one of two weighings do not show in their difference; another unit of the scale does.
+  const inUnits = person.weighedWith === undefined ? () => true : ({ key }: Slip) => key.includes('pounds')
+  const possible = massSlips(massKg).filter(slip => isPossible('massKg', slip.wouldBe) && inUnits(slip))
   const landing = possible.filter(({ wouldBe }) => fits(wouldBe))
   const slip = likeliest(landing, misfit) ?? (setAside ? likeliest(possible, misfit) : undefined)
   if (!slip && !setAside && fitsStature(beside, massKg, BMI_LIMITS)) return undefined
@@ -72,10 +74,32 @@ const massDoubt = (beside: Beside): Doubt | undefined => {
   }
 }
 
+/** What a chair on a scale, and an adult who can hold a child, weigh: outside it the two weighings are looked at (project value). */
+const WEIGHED_WITH_KG = { chair: [5, 60], adult: [35, 150] } as const
+
+/** What was weighed along and taken off again: a slip in it is a slip in the person's own mass. */
+const weighedWithDoubt = ({ weighedWith, massKg }: Person): Doubt | undefined => {
+  if (weighedWith === undefined) return undefined
+  const { what, massKg: alongKg } = weighedWith
+  const [least, most] = WEIGHED_WITH_KG[what]
+  if (alongKg >= least && alongKg <= most) return undefined
+  return {
+    field: 'massKg',
+    value: alongKg,
+    likely: what === 'chair' ? 'chair-alone-unlikely' : 'adult-alone-unlikely',
+    reason: {
+      rule: 'weighed-with',
+      inputs: { ...(massKg === undefined ? {} : { massKg }), alongKg, least, most },
+      source: 'project-value',
+    },
+    setAside: false,
+  }
+}
+
 /** Mass and hip width against each other and against stature. A slip may lie on either side: each that fits is named. */
 export const massAndHipDoubts = (person: Person, who: Who, statureMm: number | undefined): readonly Doubt[] => {
   const beside = { person, who, statureMm }
-  const mass = massDoubt(beside)
+  const mass = massDoubt(beside) ?? weighedWithDoubt(person)
   const { hipWidthMm, massKg } = person
   if (hipWidthMm === undefined) return mass ? [mass] : []
   const massUsed = massKg !== undefined && !mass?.setAside

@@ -16,6 +16,8 @@ export const DEFAULT_SHOE_SOLE_MM = 25
 /** Standard error of a mass that was guessed instead of weighed (fitting review, part 3). */
 const GUESSED_MASS_ERROR_KG = 15
 const WEIGHED_MASS_ERROR = 0.03
+/** What the second of two weighings adds: as far as one reading repeats (project value). The scale's own error cancels. */
+const SECOND_WEIGHING_ERROR_KG = 1
 const LENGTH_ERROR_MM = 10
 const STATURE_ERROR_MM = 15
 const ARM_LINK_ERROR_MM = 8
@@ -106,6 +108,11 @@ const statureFromSegments = (
 }
 
 /** The measures that a set-up cannot be chosen without, for this person: a lost part needs none. */
+const massErrorKg = (person: Person, massKg: number): number =>
+  person.massGuessed === true
+    ? GUESSED_MASS_ERROR_KG
+    : WEIGHED_MASS_ERROR * massKg + (person.weighedWith === undefined ? 0 : SECOND_WEIGHING_ERROR_KG)
+
 const essentialFields = (person: Person): readonly (keyof Person)[] => {
   const bothThighsLost = losesThigh(lossOn(person.limbLoss, 'left')) && losesThigh(lossOn(person.limbLoss, 'right'))
   const sided = (side: Side): (keyof Person)[] => {
@@ -195,7 +202,7 @@ export const bodyOf = (
       biacromialMm: person.biacromialMm ?? biacromialShare * statureMm,
       segmentSets: isChild ? [ADULT_SEGMENTS, childSegments(age)] : [ADULT_SEGMENTS],
       errors: {
-        massKg: person.massGuessed === true ? GUESSED_MASS_ERROR_KG : WEIGHED_MASS_ERROR * massKg,
+        massKg: massErrorKg(person, massKg),
         lengthMm: LENGTH_ERROR_MM,
         shoulderMm: person.shoulderHeightMm === undefined ? 25 : LENGTH_ERROR_MM,
         statureMm: estimated?.errorMm ?? STATURE_ERROR_MM,

@@ -74,6 +74,8 @@ export const personSchema = z.strictObject({
   ageYears: z.number().min(0).max(125).optional(),
   massKg: z.number().positive('a mass must be above 0 kg').max(500).optional(),
   massGuessed: z.boolean().optional(),
+  /** What was on the scale too and was taken off again: the chair sat in, or the adult who held a child. */
+  weighedWith: z.strictObject({ what: z.enum(['chair', 'adult']), massKg: z.number().min(0).max(500) }).optional(),
   weighedWithProsthesis: z.boolean().optional(),
   statureMm: lengthMm.optional(),
   statureMethod: z.string().max(80).optional(),

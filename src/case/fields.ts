@@ -50,6 +50,8 @@ export const METHODS = [
   'callipers',
   'books',
   'scale',
+  'scale-in-chair',
+  'scale-in-arms',
   'two-scales',
   'angle-gauge',
   'phone-level',
@@ -59,27 +61,48 @@ export const METHODS = [
   'from-segments',
 ] as const
 
+/** Weighed with something else on the scale, which is weighed again alone: the chair sat in, the adult who holds a child. */
+export const WEIGHED_WITH = { 'scale-in-chair': 'chair', 'scale-in-arms': 'adult' } as const
+type Method = (typeof METHODS)[number]
+export const isWeighedWith = (how: Method | undefined): how is keyof typeof WEIGHED_WITH =>
+  how !== undefined && Object.hasOwn(WEIGHED_WITH, how)
+
 /** Beyond this in any unit it is no reading of a person, a chair or a home; keeps every sum finite. */
 const GREATEST_TYPED = 1_000_000
 /** Only these can lie below zero. */
 const SIGNED: readonly Quantity[] = ['angle', 'temperature', 'altitude']
 
-/** A measured value exactly as typed. Its value in the field's own unit is derived, never stored beside it. */
-const readingSchema = (quantity: Quantity) =>
-  z.strictObject({
-    typed: z
-      .number()
-      .min(SIGNED.includes(quantity) ? -GREATEST_TYPED : 0, `a ${quantity} cannot be below 0`)
-      .max(GREATEST_TYPED, 'too great to be a reading'),
-    unit: z.string().refine(unit => unitFactor(quantity, unit) !== undefined, `not a unit of ${quantity}`),
-    how: z.enum(METHODS).optional(),
-    on: calendarDateSchema.optional(),
-    /** Where the place on the body or chair was unusual: "over a coat", "contracture". */
-    note: z.string().max(200).optional(),
-  })
+const text = (most: number) => z.string().trim().min(1).max(most)
+
+/**
+ * A measured value exactly as typed. Its value in the field's own unit is derived, never stored beside it. Two weighings
+ * are one reading: `typed` together, `less` the other alone, both in `unit`.
+ */
+const readingSchema = (quantity: Quantity) => {
+  const number = z
+    .number()
+    .min(SIGNED.includes(quantity) ? -GREATEST_TYPED : 0, `a ${quantity} cannot be below 0`)
+    .max(GREATEST_TYPED, 'too great to be a reading')
+  return z
+    .strictObject({
+      typed: number,
+      less: number.optional(),
+      unit: z.string().refine(unit => unitFactor(quantity, unit) !== undefined, `not a unit of ${quantity}`),
+      how: z.enum(METHODS).optional(),
+      on: calendarDateSchema.optional(),
+      /** Who held the tape, where that was not the one who typed: a name of the crew, or anybody's. */
+      measuredBy: text(120).optional(),
+      /** Where the place on the body or chair was unusual: "over a coat", "contracture". */
+      note: z.string().max(200).optional(),
+    })
+    .refine(
+      ({ less, how }) => isWeighedWith(how) === (less !== undefined),
+      'what was weighed together is weighed alone too',
+    )
+    .refine(({ typed, less }) => less === undefined || less < typed, 'what was weighed along must weigh less than both')
+}
 export type Reading = z.infer<ReturnType<typeof readingSchema>>
 
-const text = (most: number) => z.string().trim().min(1).max(most)
 const mmOrOff = z.number().min(0).max(3000).nullable()
 const grade = z.enum(['ok', 'problem', 'not-done'])
 const handCheck = z.enum(['even', 'firm', 'pinched'])
@@ -172,6 +195,27 @@ const event = <Schema extends z.ZodType>(
   safety,
 })
 
+/**
+ * What a photo shows. Sitting is looked at from the front and the side (WHO 2008, posture); from behind a pelvis that
+ * leans is seen best (common practice, no source). Skin: a place to watch. Part: worn or broken, or to be ordered.
+ */
+export const PHOTO_SUBJECTS = [
+  'seated-front',
+  'seated-side',
+  'seated-behind',
+  'skin',
+  'chair',
+  'part',
+  'home',
+  'other',
+] as const
+export type PhotoSubject = (typeof PHOTO_SUBJECTS)[number]
+
+/** Why a photo was taken out of a case. */
+export const PHOTO_REMOVAL_REASONS = ['asked', 'not-agreed', 'wrong-case', 'unclear', 'not-needed'] as const
+/** So many hashes fit an entry with room to spare. */
+export const MOST_PHOTOS_REMOVED_AT_ONCE = 200
+
 const legLoss = z
   .strictObject({
     level: z.enum(LIMB_LOSS_LEVELS),
@@ -195,27 +239,6 @@ const CHECK_FIELDS = Object.fromEntries(CHECK_KEYS.map(key => [checkFieldName(ke
 /** `brakesHold` -> `checkBrakesHold`. */
 export function checkFieldName<Key extends CheckKey>(key: Key): `check${Capitalize<Key>}` {
   return `check${key.charAt(0).toUpperCase()}${key.slice(1)}` as `check${Capitalize<Key>}`
-/**
- * What a photo shows. Sitting is looked at from the front and the side (WHO 2008, posture); from behind a pelvis that
- * leans is seen best (common practice, no source). Skin: a place to watch. Part: worn or broken, or to be ordered.
- */
-export const PHOTO_SUBJECTS = [
-  'seated-front',
-  'seated-side',
-  'seated-behind',
-  'skin',
-  'chair',
-  'part',
-  'home',
-  'other',
-] as const
-export type PhotoSubject = (typeof PHOTO_SUBJECTS)[number]
-
-/** Why a photo was taken out of a case. */
-export const PHOTO_REMOVAL_REASONS = ['asked', 'not-agreed', 'wrong-case', 'unclear', 'not-needed'] as const
-/** So many hashes fit an entry with room to spare. */
-export const MOST_PHOTOS_REMOVED_AT_ONCE = 200
-
 }
 
 /** Training is ticked only when it was demonstrated (WHO 2008 p. 84). */
@@ -454,6 +477,28 @@ export const FIELDS = {
   stature: event('follow-up', z.strictObject({ on: calendarDateSchema, mm: z.number().min(300).max(2400) })),
   chairReturned: event('follow-up', z.strictObject({ on: calendarDateSchema, serialNumber: text(60).optional() })),
 
+  // photos: an entry says which and of what; the bytes are kept beside the record, by their hash
+  photo: event(
+    'photos',
+    z.strictObject({
+      hash: photoHashSchema,
+      shows: z.enum(PHOTO_SUBJECTS),
+      on: calendarDateSchema,
+      note: text(200).optional(),
+    }),
+    false,
+  ),
+  /** Taken back for ever: hidden everywhere, its bytes deleted on each device that hears of it. */
+  photoRemoved: event(
+    'photos',
+    z.strictObject({
+      hashes: z.array(photoHashSchema).min(1).max(MOST_PHOTOS_REMOVED_AT_ONCE),
+      on: calendarDateSchema,
+      why: z.enum(PHOTO_REMOVAL_REASONS),
+    }),
+    false,
+  ),
+
   // exit
   exit: choice(
     'exit',
@@ -477,32 +522,14 @@ export type NamesOfKind<Kind extends FieldKind> = {
 export const FIELD_NAMES = Object.keys(FIELDS) as readonly FieldName[]
 
 export const isFieldName = (name: string): name is FieldName => Object.hasOwn(FIELDS, name)
-  // photos: an entry says which and of what; the bytes are kept beside the record, by their hash
-  photo: event(
-    'photos',
-    z.strictObject({
-      hash: photoHashSchema,
-      shows: z.enum(PHOTO_SUBJECTS),
-      on: calendarDateSchema,
-      note: text(200).optional(),
-    }),
-    false,
-  ),
-  /** Taken back for ever: hidden everywhere, its bytes deleted on each device that hears of it. */
-  photoRemoved: event(
-    'photos',
-    z.strictObject({
-      hashes: z.array(photoHashSchema).min(1).max(MOST_PHOTOS_REMOVED_AT_ONCE),
-      on: calendarDateSchema,
-      why: z.enum(PHOTO_REMOVAL_REASONS),
-    }),
-    false,
-  ),
-
 
 /** The registry row of a field, seen as one of the general shapes. */
 export const fieldOf = (name: FieldName): Field => FIELDS[name]
 
 /** Value of a reading in its field's own unit (mm, kg, deg ...), or NaN for a unit that the schema has refused. */
-export const readingValue = (name: NamesOfKind<'measure'>, reading: Reading): number =>
-  reading.typed * (unitFactor(FIELDS[name].quantity, reading.unit) ?? Number.NaN)
+export const readingValue = (name: NamesOfKind<'measure'>, { typed, less = 0, unit }: Reading): number =>
+  (typed - less) * (unitFactor(FIELDS[name].quantity, unit) ?? Number.NaN)
+
+/** How far apart repeats may lie to be one value. Two weighings can each be off: once their difference is among them, twice as far. */
+export const repeatTolerance = (name: NamesOfKind<'measure'>, readings: readonly Reading[]): number =>
+  FIELDS[name].tolerance * (readings.some(reading => reading.less !== undefined) ? 2 : 1)

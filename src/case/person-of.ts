@@ -1,7 +1,7 @@
 import type { LimbLoss, Person, Side } from '../body/person.ts'
 import { type CalendarDate, toCalendarDate } from '../calendar-date.ts'
 import type { CaseView } from './case-view.ts'
-import type { FieldValue, Reading } from './fields.ts'
+import { type FieldValue, isWeighedWith, type Reading, readingValue, WEIGHED_WITH } from './fields.ts'
 
 /** Fields of a case that fitting takes as they are, under the same name. */
 const SAME_NAME = [
@@ -82,6 +82,18 @@ const statureMethodOf = (view: CaseView): string | undefined => {
   return methods.size === 1 ? [...methods][0] : undefined
 }
 
+/** What was on the scale with the person by this reading; undefined where they were weighed alone. */
+export const weighedWithOf = (reading: Reading): Person['weighedWith'] =>
+  reading.less !== undefined && isWeighedWith(reading.how)
+    ? { what: WEIGHED_WITH[reading.how], massKg: readingValue('massKg', { typed: reading.less, unit: reading.unit }) }
+    : undefined
+
+/** Of several weighings by difference the one with most taken off, so that no doubt about one is hidden by another. */
+const mostWeighedWith = (view: CaseView): Person['weighedWith'] =>
+  (view.heads.massKg ?? [])
+    .flatMap(head => weighedWithOf(head.value as Reading) ?? [])
+    .toSorted((a, b) => b.massKg - a.massKg)[0]
+
 /**
  * The person of a case as fitting takes them, on the day `today`. What is not recorded, or an open difference, is
  * absent; a reading outside any possibility passes through and is met by `doubtsOf`.
@@ -94,6 +106,7 @@ export const personOf = (view: CaseView, today: CalendarDate): Person => {
     dateOfBirth: dateOfBirthOf(view, today),
     statureMethod: statureMethodOf(view),
     massGuessed: view.massGuessed && view.values.massKg !== undefined ? true : undefined,
+    weighedWith: view.values.massKg === undefined ? undefined : mostWeighedWith(view),
     skin: Object.keys(skin).length > 0 ? skin : undefined,
     limbLoss: lossesOf(
       [

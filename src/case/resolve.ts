@@ -2,7 +2,16 @@ import type { CalendarDate } from '../calendar-date.ts'
 import { compareText } from '../ids.ts'
 import { roundHalfUp } from '../units.ts'
 import type { DifferenceOption, Head } from './case-view.ts'
-import { type Check, FIELDS, type FieldName, fieldOf, type NamesOfKind, type Reading, readingValue } from './fields.ts'
+import {
+  type Check,
+  FIELDS,
+  type FieldName,
+  fieldOf,
+  type NamesOfKind,
+  type Reading,
+  readingValue,
+  repeatTolerance,
+} from './fields.ts'
 import { stableText } from './same-value.ts'
 
 export type MeasureName = NamesOfKind<'measure'>
@@ -35,9 +44,10 @@ const TAIL = 1e-6
  * value, their mean, half up in the field's step. Otherwise each distinct value in that step is an option, least first.
  */
 const resolveMeasure = (name: MeasureName, heads: readonly Head[]): Resolution => {
-  const { tolerance, step } = FIELDS[name]
-  const values = heads.map(head => readingValue(name, head.value as Reading))
-  if (Math.max(...values) - Math.min(...values) <= tolerance + TAIL) {
+  const { step } = FIELDS[name]
+  const readings = heads.map(head => head.value as Reading)
+  const values = readings.map(reading => readingValue(name, reading))
+  if (Math.max(...values) - Math.min(...values) <= repeatTolerance(name, readings) + TAIL) {
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length
     return { type: 'value', value: roundHalfUp(mean, step) }
   }

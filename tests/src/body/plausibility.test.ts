@@ -231,3 +231,29 @@ describe('a doubt', () => {
     expect(used.calfLengthRightMm).toBe(419)
   })
 })
+
+describe('a mass between two weighings', () => {
+  const sat = (massKg: number, chairKg: number): Person => ({
+    ...measured,
+    massKg,
+    weighedWith: { what: 'chair', massKg: chairKg },
+  })
+
+  it('is judged as any mass', () => {
+    expect(told(sat(84, 16))).toEqual([])
+    // 84 kg on a scale in pounds: 84 / 0.45359237 = 185.2.
+    expect(told(sat(185.2, 35.3))).toEqual([slip('massKg', 'pounds-as-kilograms', 84, false)])
+  })
+
+  it('is doubted where what was taken off is no chair, or nobody who can hold a child', () => {
+    const doubt = (likely: string) => [{ field: 'massKg', likely, setAside: false }]
+    expect(told(sat(84, 1.6))).toEqual(doubt('chair-alone-unlikely'))
+    expect(told(sat(84, 84))).toEqual(doubt('chair-alone-unlikely'))
+    expect(told({ ...measured, weighedWith: { what: 'adult', massKg: 12 } })).toEqual(doubt('adult-alone-unlikely'))
+  })
+
+  it('supposes no swapped digits: they are in one of two readings, not in what lies between', () => {
+    // 48 for 84: an index of 15.6 goes through; 840 - 16 does not, and no swap of the digits of 824 is offered.
+    expect(told(sat(824, 16))).toEqual([{ field: 'massKg', likely: 'not-possible', setAside: true }])
+  })
+})

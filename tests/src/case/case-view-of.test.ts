@@ -59,6 +59,44 @@ describe('measures', () => {
     expect(view.readings.statureMm?.map(head => head.value.typed)).toEqual([1300, 1340])
   })
 
+  it('of two weighings are what lies between them, both as typed', () => {
+    const inChair = { typed: 78.4, less: 16.2, unit: 'kg', how: 'scale-in-chair', on: '2026-05-12' }
+    const view = viewOf({ set: { massKg: inChair } })
+    expect(view.values.massKg).toBe(62.2)
+    expect(view.heads.massKg?.[0]?.value).toEqual(inChair)
+    // 176.4 lb - 38.6 lb = 137.8 lb = 62.505 kg, half up in the step of 0.1.
+    const inArms = { typed: 176.4, less: 38.6, unit: 'lb', how: 'scale-in-arms' }
+    expect(viewOf({ set: { massKg: inArms } }).values.massKg).toBe(62.5)
+  })
+
+  it('of two weighings may repeat twice as far apart as one: each of the two can be off', () => {
+    const alone = { set: { massKg: { typed: 60, unit: 'kg', how: 'scale' } } }
+    const between = (typed: number) => ({ set: { massKg: { typed, less: 16, unit: 'kg', how: 'scale-in-chair' } } })
+    expect(viewOf(alone, { set: { massKg: { typed: 62, unit: 'kg', how: 'scale' } } }).differences).toHaveLength(1)
+    expect(viewOf(alone, between(78)).values.massKg).toBe(61)
+    expect(viewOf(alone, between(78.1)).differences[0]?.options.map(option => option.value)).toEqual([60, 62.1])
+  })
+
+  it('of two weighings with one of them missing, or with nothing left between them, are no readings', () => {
+    for (const value of [
+      { typed: 78, unit: 'kg', how: 'scale-in-chair' },
+      { typed: 78, less: 16, unit: 'kg', how: 'scale' },
+      { typed: 78, less: 16, unit: 'kg' },
+      { typed: 16, less: 78, unit: 'kg', how: 'scale-in-chair' },
+      { typed: 16, less: 16, unit: 'kg', how: 'scale-in-arms' },
+    ])
+      expect(viewOf({ set: { massKg: value } })).toMatchObject({ values: {}, heads: {}, newer: ['massKg'] })
+  })
+
+  it('taken by somebody else than who typed them keep that name, and make no difference of it', () => {
+    const byJoss = { typed: 380, unit: 'mm', measuredBy: 'Joss' }
+    const view = viewOf({ set: { hipWidthMm: byJoss } }, { set: { hipWidthMm: { ...byJoss, measuredBy: 'Sira' } } })
+    expect(view.differences).toEqual([])
+    expect(new Set(view.heads.hipWidthMm?.map(head => head.value))).toEqual(
+      new Set([byJoss, { ...byJoss, measuredBy: 'Sira' }]),
+    )
+  })
+
   it('say that the mass was guessed while a guess stands', () => {
     const guess = said({ set: { massKg: { typed: 60, unit: 'kg', how: 'guessed' } } })
     const scale = said({ set: { massKg: { typed: 64, unit: 'kg', how: 'scale' } }, over: [guess] })

@@ -77,4 +77,17 @@ describe('the person of a case', () => {
     const found = person({ statureMm: length(1580, 'tape') }, { statureMm: length(1584, 'from-segments') })
     expect(found).toEqual({ statureMm: 1582 })
   })
+
+  it('says what was on the scale too, of several weighings that with most taken off', () => {
+    const inChair = (typed: number, less: number) => ({
+      massKg: { typed, less, unit: 'kg', how: 'scale-in-chair' },
+    })
+    expect(person(inChair(78, 16)).weighedWith).toEqual({ what: 'chair', massKg: 16 })
+    expect(person(inChair(78, 16), inChair(79, 17.5)).weighedWith).toEqual({ what: 'chair', massKg: 17.5 })
+    expect(person({ massKg: { typed: 72, less: 60, unit: 'kg', how: 'scale-in-arms' } })).toEqual({
+      massKg: 12,
+      weighedWith: { what: 'adult', massKg: 60 },
+    })
+    expect(person({ massKg: { typed: 62, unit: 'kg', how: 'scale' } })).toEqual({ massKg: 62 })
+  })
 })
