@@ -1,6 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
-import { type FieldName, type FieldValue, fieldOf } from '../../src/case/fields.ts'
+import { type FieldName, type FieldValue, fieldOf, isWeighedWith, type Reading } from '../../src/case/fields.ts'
 import type { CasebookId, CaseId } from '../../src/ids.ts'
 import { announce } from '../app/announce.ts'
 import type { AppCasebook, AppContext } from '../app/context.ts'
@@ -170,8 +170,15 @@ const problemOf = (field: FieldName, value: unknown): string | null => {
   if (field === 'loads') return t('form.loadNeeds')
   const { kind } = fieldOf(field)
   if (kind === 'date') return t('form.notADate')
-  if (kind === 'measure') return t('form.notANumber')
+  if (kind === 'measure') return problemOfReading(value as Partial<Reading>)
   return kind === 'text' ? t('form.tooLong', { count: mostCharacters(field) ?? 0 }) : t('form.notANumber')
+}
+
+/** Of two weighings both are needed, and something must lie between them. */
+const problemOfReading = ({ typed, less, how }: Partial<Reading>): string => {
+  if (!isWeighedWith(how) || typeof typed !== 'number') return t('form.notANumber')
+  if (typeof less !== 'number') return t(how === 'scale-in-chair' ? 'form.chairAloneNeeded' : 'form.adultAloneNeeded')
+  return less < typed ? t('form.notANumber') : t('form.nothingBetween')
 }
 
 /** Where a thigh or lower leg is cut, how much is left decides the balance (design of fitting: required). */

@@ -30,14 +30,18 @@ const headTemplate = (field: FieldName, head: Head, { app }: PartFacts, isNew: b
   const isHere = head.by === app.casebook.device
   const who = member ? (isHere ? t('form.thisDevice', { name: member.name }) : member.name) : t('form.unknownDevice')
   const reading = fieldOf(field).kind === 'measure' ? (head.value as Reading) : undefined
+  const held = reading?.measuredBy
   const details = [
     currentSpeech().moment(head.at),
     reading?.how === undefined ? '' : optionLabel('how', reading.how).toLowerCase(),
-    reading && reading.unit !== 'mm' && reading.unit !== 'kg' ? sayReading(reading) : '',
+    reading && (reading.less !== undefined || (reading.unit !== 'mm' && reading.unit !== 'kg'))
+      ? sayReading(reading)
+      : '',
     reading?.note ?? '',
   ].filter(part => part !== '')
   return html`<div class="head">
-    <p class="who">${who}</p>
+    <p class="who">${held ?? who}</p>
+    ${held === undefined ? nothing : html`<p>${t('difference.typedBy', { who })}</p>`}
     ${member ? html`<p>${t(`settings.role ${member.role}`)}</p>` : nothing}
     <p>${currentSpeech().series(details)}</p>
     ${head.why === undefined ? nothing : html`<p dir="auto">${t('difference.saidWhy', { why: head.why })}</p>`}

@@ -1,15 +1,17 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import type { CaseView, Difference, Head } from '../../src/case/case-view.ts'
-import type { FieldName, FieldValue } from '../../src/case/fields.ts'
-import { type AppContext, appContext } from '../app/context.ts'
+import { type FieldName, type FieldValue, fieldOf } from '../../src/case/fields.ts'
+import { type AppCasebook, type AppContext, appContext } from '../app/context.ts'
 import type { Edit } from '../controllers/draft.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { fieldStyles } from '../styles/field-styles.ts'
 import { base } from '../styles/tokens.ts'
-import { fieldLabel, sayValue, sayWho } from '../text/say-value.ts'
+import { fieldLabel, sayValue, sayWho, sayWhoMeasured } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { FieldChangeEvent } from './field-events.ts'
+
+const sayWhoStated = (casebook: AppCasebook, { by }: Head): string => sayWho(casebook, by)
 
 /**
  * What every field has in common. It shows what is being typed (`edit`), else what the record says (`view`); what came in
@@ -81,7 +83,8 @@ export abstract class FieldElement<Name extends FieldName = FieldName> extends L
   protected renderHeads(heads: readonly Head[]): TemplateResult {
     return html`<ul>
       ${heads.map(head => {
-        const who = this.app ? sayWho(this.app.casebook, head.by) : t('form.unknownDevice')
+        const say = fieldOf(this.name).kind === 'measure' ? sayWhoMeasured : sayWhoStated
+        const who = this.app ? say(this.app.casebook, head) : t('form.unknownDevice')
         const value = sayValue(this.name, head.value)
         return html`<li>${t('form.saidBy', { value, who, when: currentSpeech().moment(head.at) })}</li>`
       })}

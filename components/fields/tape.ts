@@ -23,6 +23,7 @@ export const methodsOf = (name: MeasureName): readonly Method[] => {
   if (name === 'statureMm') return ['tape', 'from-segments', 'reported']
   if (name === 'scaleFrontKg' || name === 'scaleRearKg') return ['two-scales']
   const quantity = quantityOf(name)
+  if (name === 'massKg') return ['scale', 'scale-in-chair', 'scale-in-arms', 'guessed', 'reported']
   if (quantity === 'mass') return ['scale', 'guessed', 'reported']
   if (quantity === 'angle') return ['angle-gauge', 'phone-level', 'guessed']
   return ['tape', 'callipers']
@@ -42,7 +43,7 @@ export const usualMethod = (name: MeasureName): Method => {
   const last = lastMethod.get(methods.join(' '))
   return last ?? methods[0] ?? 'tape'
 }
-/** A guess is never the usual way. */
+/** A guess is never the usual way, nor is being held. */
 export const rememberMethod = (name: MeasureName, method: Method): void => {
-  if (method !== 'guessed') lastMethod.set(methodsOf(name).join(' '), method)
+  if (method !== 'guessed' && method !== 'scale-in-arms') lastMethod.set(methodsOf(name).join(' '), method)
 }

@@ -15,7 +15,7 @@ import { sayInFull } from '../case/say-in-full.ts'
 import { SET_UP_NAMES, saySetUpValue, setUpName } from '../case/say-set-up.ts'
 import { modelIn } from '../case/set-up-words.ts'
 import { historyOf } from '../follow-up/history-words.ts'
-import { atStart, fieldLabel, optionLabel, sayValue } from '../text/say-value.ts'
+import { atStart, fieldLabel, optionLabel, sayReading, sayValue } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { SheetElement } from './sheet-element.ts'
 
@@ -160,12 +160,15 @@ export class SpokePaperSummary extends SheetElement {
   #sayReadings(name: FieldName, heads: readonly Head[], { app, view }: PartFacts): string {
     const value = sayValue(name, view.values[name as keyof typeof view.values])
     const taken = heads.map(head => {
-      const { how, on } = head.value as Reading
-      const who = app.casebook.crew().members.get(head.by)?.name ?? t('form.unknownDevice')
+      const { how, on, less, measuredBy } = head.value as Reading
+      const typist = app.casebook.crew().members.get(head.by)?.name ?? t('form.unknownDevice')
+      const who = measuredBy === undefined ? [typist] : [measuredBy, t('difference.typedBy', { who: typist })]
+      const weighings = less === undefined ? [] : [sayReading(head.value as Reading)]
       const method = how === undefined ? [] : [optionLabel('how', how).toLowerCase()]
       return currentSpeech().series([
+        ...weighings,
         ...method,
-        who,
+        ...who,
         on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at),
       ])
     })

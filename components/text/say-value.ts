@@ -1,4 +1,5 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
+import type { Head } from '../../src/case/case-view.ts'
 import { type Check, type FieldName, fieldOf, type NamesOfKind, type Reading } from '../../src/case/fields.ts'
 import type { DeviceId } from '../../src/ids.ts'
 import { type Quantity, roundTo, UNITS_BY_QUANTITY } from '../../src/units.ts'
@@ -58,8 +59,11 @@ export const quantityOf = (name: MeasureName): Quantity => {
 export const sayMeasure = (name: MeasureName, value: number): string =>
   sayNumber(roundTo(value, 1), ownUnit(quantityOf(name)))
 
-/** A reading as it was typed: 14.5 in. */
-export const sayReading = ({ typed, unit }: Reading): string => sayNumber(typed, unit, 3)
+/** A reading as it was typed: 14.5 in; of two weighings both: 78.4 kg − 16.2 kg. */
+export const sayReading = ({ typed, less, unit }: Reading): string =>
+  less === undefined
+    ? sayNumber(typed, unit, 3)
+    : t('measuring.between', { together: sayNumber(typed, unit, 3), alone: sayNumber(less, unit, 3) })
 
 type LimbLoss = { readonly level: string; readonly remainingFraction?: number } | null
 interface Load {
@@ -118,6 +122,13 @@ export const sayWho = (casebook: AppCasebook, device: DeviceId): string => {
   const name = casebook.crew().members.get(device)?.name
   if (name === undefined) return t('form.unknownDevice')
   return device === casebook.device ? t('form.thisDevice', { name }) : name
+}
+
+/** Who took a reading: who held the tape, and who typed it where that was somebody else. */
+export const sayWhoMeasured = (casebook: AppCasebook, { by, value }: Head): string => {
+  const typist = sayWho(casebook, by)
+  const { measuredBy } = value as Reading
+  return measuredBy === undefined ? typist : t('measuring.typedBy', { who: measuredBy, typist })
 }
 
 /** A name within a sentence: its first letter small. */

@@ -9,7 +9,6 @@ export const landmarkStyles = css`
   .place { display: grid; grid-template-columns: minmax(7.5rem, 2fr) 3fr; gap: var(--space-2) var(--space-4); align-items: center; }
   .figure { background: var(--sheet); max-inline-size: 22rem; }
   .taking > * + *, .review > * + * { margin-block-start: var(--space-3); }
-  .who { color: var(--ink-quiet); font-size: var(--text-small); }
   .review { outline: none; }
   .review button { inline-size: 100%; }
   .review button.quiet { inline-size: auto; }

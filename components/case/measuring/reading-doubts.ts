@@ -2,7 +2,7 @@ import { doubtsOf } from '../../../src/body/plausibility.ts'
 import type { CalendarDate } from '../../../src/calendar-date.ts'
 import type { CaseView } from '../../../src/case/case-view.ts'
 import { isFieldName, type Reading, readingValue } from '../../../src/case/fields.ts'
-import { personOf } from '../../../src/case/person-of.ts'
+import { personOf, weighedWithOf } from '../../../src/case/person-of.ts'
 import type { Doubt } from '../../../src/reason.ts'
 import { roundHalfUp, unitFactor } from '../../../src/units.ts'
 import { unitsOf } from '../../fields/tape.ts'
@@ -21,7 +21,10 @@ export const doubtsAbout = (
   const before = doubtsOf(personOf({ ...view, values: others }, today), today)
   const values = { ...others, [field]: readingValue(field, reading) }
   const known = new Set(before.map(doubt => `${doubt.field} ${doubt.likely}`))
-  return doubtsOf(personOf({ ...view, values }, today), today).filter(
+  const person = personOf({ ...view, values }, today)
+  const { weighedWith: _weighed, ...alone } = person
+  const weighedWith = field === 'massKg' ? weighedWithOf(reading) : person.weighedWith
+  return doubtsOf(weighedWith ? { ...alone, weighedWith } : alone, today).filter(
     doubt => doubt.field === field || !known.has(`${doubt.field} ${doubt.likely}`),
   )
 }
@@ -38,15 +41,22 @@ export const readingMeant = (field: MeasureName, reading: Reading, doubt: Doubt)
   if (doubt.field !== field || wouldBe === undefined) return undefined
   const quantity = quantityOf(field)
   const unit = [...unitsOf(field), 'm'].find(one => {
-    const factor = unitFactor(quantity, one)
-    return one !== reading.unit && factor !== undefined && Math.abs(reading.typed * factor - wouldBe) <= ROUNDING
+    const known = one !== reading.unit && unitFactor(quantity, one) !== undefined
+    return known && Math.abs(readingValue(field, { ...reading, unit: one }) - wouldBe) <= ROUNDING
   })
-  return unit === undefined ? { ...reading, typed: wouldBe, unit: ownUnit(quantity) } : { ...reading, unit }
+  if (unit !== undefined) return { ...reading, unit }
+  // Which of two weighings would be another number cannot be told from what lies between them.
+  return reading.less === undefined ? { ...reading, typed: wouldBe, unit: ownUnit(quantity) } : undefined
 }
 
 /** 36.5 cm (365 mm); without the second part where the unit is the field's own. */
 export const sayBoth = (field: MeasureName, reading: Reading): string => {
   const own = ownUnit(quantityOf(field))
+  if (reading.less !== undefined)
+    return t('measuring.comesTo', {
+      value: sayMeasure(field, roundHalfUp(readingValue(field, reading), 0.1)),
+      readings: sayReading(reading),
+    })
   if (reading.unit === own) return sayReading(reading)
   return `${sayReading(reading)} (${sayMeasure(field, roundHalfUp(readingValue(field, reading), 0.1))})`
 }
@@ -59,7 +69,11 @@ export const sayDoubt = (doubt: Doubt, field: MeasureName | undefined, reading?:
   const { inputs } = doubt.reason
   const words = t(`doubt.${doubt.likely}` as TextKey, {
     typed:
-      isOwn && reading ? sayReading(reading) : typeof doubt.value === 'number' ? sayMeasure(ofField, doubt.value) : '',
+      isOwn && reading && doubt.reason.rule !== 'weighed-with'
+        ? sayReading(reading)
+        : typeof doubt.value === 'number'
+          ? sayMeasure(ofField, doubt.value)
+          : '',
     meant:
       meant && field ? sayBoth(field, meant) : doubt.wouldBe === undefined ? '' : sayMeasure(ofField, doubt.wouldBe),
     apart: sayNumber(Number(inputs.apartMm ?? 0), 'mm'),

@@ -1,19 +1,22 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { CaseView, Head } from '../../../src/case/case-view.ts'
-import { FIELDS, fieldOf, type Reading, readingValue } from '../../../src/case/fields.ts'
+import { fieldOf, type Reading } from '../../../src/case/fields.ts'
 import { appContext } from '../../app/context.ts'
 import { FormController } from '../../controllers/form-controller.ts'
 import { SpeechController } from '../../controllers/speech-controller.ts'
 import { fieldTemplate } from '../../fields/field-template.ts'
 import { base } from '../../styles/tokens.ts'
-import { fieldLabel, optionLabel, sayMeasure, sayReading, sayWho } from '../../text/say-value.ts'
-import { currentSpeech, t } from '../../text/text.ts'
+import { fieldLabel, sayReading } from '../../text/say-value.ts'
+import { t } from '../../text/text.ts'
+import { earlierTemplate } from './earlier-template.ts'
 import { drawingStyles, landmarkDrawing } from './landmark-drawing.ts'
 import { ReadingSavedEvent } from './landmark-events.ts'
 import { landmarkStyles } from './landmark-styles.ts'
 import type { LandmarkField } from './landmarks.ts'
 import { doubtsAbout, readingMeant, sayBoth, sayDoubt } from './reading-doubts.ts'
+import './spoke-tape-holder.ts'
+import { tapeHolder } from './tape-holder.ts'
 
 /**
  * One place on the body: where the tape goes, how, and the reading. What was read before, by anybody, is shown only once
@@ -86,8 +89,10 @@ export class SpokeLandmark extends LitElement {
   }
 
   async #save(how: 'repeat' | 'correction'): Promise<void> {
-    const reading = this.#reading
-    if (!reading) return
+    const [typed, app] = [this.#reading, this.#app.value]
+    if (!typed || !app) return
+    const measuredBy = tapeHolder(app.casebook)
+    const reading = measuredBy === undefined ? typed : { ...typed, measuredBy }
     if (how === 'repeat') this.#form.setRepeat(this.field, reading)
     else this.#form.set(this.field, reading)
     const { field } = this
@@ -105,8 +110,6 @@ export class SpokeLandmark extends LitElement {
   override render(): TemplateResult {
     const { view, field } = this
     if (!view || !field) return html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
-    const app = this.#app.value
-    const who = app ? sayWho(app.casebook, app.casebook.device) : ''
     return html`<div class="landmark" @field-change=${this.#handleChange} @keydown=${this.#handleKey}>
       <div class="place">
         <h3>${fieldLabel(field)}</h3>
@@ -115,7 +118,7 @@ export class SpokeLandmark extends LitElement {
       </div>
       <div class="taking">
         ${this.entered ? this.#renderReview() : this.#renderTyping(view)}
-        <p class="who">${t('measuring.measuredBy', { who })}</p>
+        <spoke-tape-holder></spoke-tape-holder>
       </div>
     </div>`
   }
@@ -171,7 +174,7 @@ export class SpokeLandmark extends LitElement {
           ${t('measuring.fix', { value: sayBoth(field, meant) })}
         </button>`,
       )}
-      ${earlier.length > 0 ? this.#renderEarlier(reading) : nothing}
+      ${earlier.length > 0 ? earlierTemplate(field, earlier, reading, this.#app.value?.casebook) : nothing}
       ${state.status === 'failed' ? html`<p class="error" role="alert">${state.message}</p>` : nothing}
       <button type="button" class=${calm ? 'main' : ''} @click=${() => this.#save('repeat')}>
         ${
@@ -199,38 +202,6 @@ export class SpokeLandmark extends LitElement {
         ${t('measuring.typeAgain')}
       </button>
     </div>`
-  }
-
-  #renderEarlier(reading: Reading): TemplateResult {
-    const { field } = this
-    const values = [...this.#earlier.map(head => head.value), reading].map(one => readingValue(field, one))
-    const apart = Math.max(...values) - Math.min(...values)
-    const { tolerance } = FIELDS[field]
-    const agree = apart <= tolerance
-    return html`<div class="earlier">
-      <h4>${t('measuring.earlier')}</h4>
-      <ul>
-        ${this.#earlier.map(head => html`<li>${this.#sayEarlier(head)}</li>`)}
-      </ul>
-      <p class=${agree ? '' : 'notice warn'}>
-        ${
-          agree
-            ? t('measuring.agrees', { apart: sayMeasure(field, apart) })
-            : t('measuring.differs', { apart: sayMeasure(field, apart), tolerance: sayMeasure(field, tolerance) })
-        }
-      </p>
-    </div>`
-  }
-
-  #sayEarlier(head: Head<Reading>): TemplateResult {
-    const app = this.#app.value
-    const { how, on } = head.value
-    const words = [
-      app ? sayWho(app.casebook, head.by) : undefined,
-      on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at),
-      how ? optionLabel('how', how).toLowerCase() : undefined,
-    ].filter(part => part !== undefined)
-    return html`<strong class="number">${sayBoth(this.field, head.value)}</strong> ${currentSpeech().series(words)}`
   }
 }
 

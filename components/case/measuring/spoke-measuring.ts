@@ -1,6 +1,7 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
-import type { CaseView } from '../../../src/case/case-view.ts'
+import type { CaseView, Head } from '../../../src/case/case-view.ts'
+import type { Reading } from '../../../src/case/fields.ts'
 import type { Outcome } from '../../../src/outcome/outcome.ts'
 import type { Doubt } from '../../../src/reason.ts'
 import { appContext } from '../../app/context.ts'
@@ -10,6 +11,7 @@ import { base } from '../../styles/tokens.ts'
 import { fieldLabel, sayMeasure } from '../../text/say-value.ts'
 import { t } from '../../text/text.ts'
 import { sayOptions } from '../say-hold.ts'
+import { sayTaken } from './earlier-template.ts'
 import type { ReadingSavedEvent } from './landmark-events.ts'
 import { type Landmark, type LandmarkField, landmarksOf } from './landmarks.ts'
 import { measuringStyles } from './measuring-styles.ts'
@@ -145,13 +147,14 @@ export class SpokeMeasuring extends LitElement {
 
   #renderRow({ field }: OnBody, view: CaseView): TemplateResult {
     const isCurrent = field === this.current
-    const count = (view.heads[field] ?? []).length
+    const heads = (view.heads[field] ?? []) as readonly Head<Reading>[]
+    const app = this.#app.value
     const doubt = isCurrent ? undefined : this.#doubtAbout(field)
     return html`<button type="button" aria-current=${isCurrent ? 'step' : nothing} @click=${() => this.#show(field)}>
       <span class="name">${fieldLabel(field)}</span>
       ${isCurrent ? html`<span class="value quiet">…</span>` : this.#renderValue(field, view)}
       <span class="more">
-        ${count > 1 && !isCurrent ? t('measuring.times', { count }) : nothing}
+        ${app && !isCurrent ? sayTaken(heads, app.casebook) : nothing}
         ${this.#typedIn(field) > 0 ? html`<span class="typed">${t('frame.unsaved')}</span>` : nothing}
       </span>
       ${doubt ? html`<span class="doubt">${sayDoubt(doubt, field)}</span>` : nothing}

@@ -1,4 +1,5 @@
 export const difference = {
+  typedBy: 'كتبه {who}',
   none: 'كل الإجابات متفقة. لا شيء يحتاج إلى حسم.',
   resultOne: '{field}: {options}',
   resultMany: {

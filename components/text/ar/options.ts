@@ -90,6 +90,8 @@ export const option = {
   'how callipers': 'مقياس فكّي',
   'how books': 'كتابان',
   'how scale': 'ميزان',
+  'how scale-in-chair': 'في الكرسي، ناقص الكرسي',
+  'how scale-in-arms': 'على الذراعين، ناقص البالغ',
   'how two-scales': 'ميزانان',
   'how angle-gauge': 'مقياس زوايا',
   'how phone-level': 'ميزان الاستواء في الهاتف',
@@ -113,4 +115,6 @@ export const optionHint = {
   'skill practised': 'استعمال يومي، أرصفة بمساعدة',
   'skill expert': 'يتوازن على العجلتين الخلفيتين',
   'how guessed': 'يفيد في الزوايا، لا في حدّ حمولة الكرسي أبدًا',
+  'how scale-in-chair': 'قراءتان: قد تخطئ كل منهما، فتُترك للزوايا سعة أكبر',
+  'how scale-in-arms': 'قراءتان: قد تخطئ كل منهما، فتُترك للزوايا سعة أكبر',
 }

@@ -1,5 +1,6 @@
 /** Two or more answers that were given apart: what each says, whether it matters, how it is settled. */
 export const difference = {
+  typedBy: 'typed by {who}',
   none: 'Every answer agrees. Nothing is to be settled.',
   resultOne: '{field}: {options}',
   resultMany: { one: '{count} to settle: {fields}', other: '{count} to settle: {fields}' },

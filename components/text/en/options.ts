@@ -99,6 +99,8 @@ export const option = {
   'how callipers': 'Callipers',
   'how books': 'Two books',
   'how scale': 'Scale',
+  'how scale-in-chair': 'In the chair, less the chair',
+  'how scale-in-arms': 'In arms, less the adult',
   'how two-scales': 'Two scales',
   'how angle-gauge': 'Angle gauge',
   'how phone-level': 'Level of a phone',
@@ -123,4 +125,6 @@ export const optionHint = {
   'skill practised': 'daily use, kerbs with help',
   'skill expert': 'balances on the rear wheels',
   'how guessed': 'serves the angles, never the load limit of a chair',
+  'how scale-in-chair': 'two readings: each may be off, so the angles allow for more',
+  'how scale-in-arms': 'two readings: each may be off, so the angles allow for more',
 } as const

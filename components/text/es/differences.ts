@@ -1,4 +1,5 @@
 export const difference = {
+  typedBy: 'escrito por {who}',
   none: 'Todas las respuestas coinciden. No hay nada que resolver.',
   resultOne: '{field}: {options}',
   resultMany: { one: '{count} por resolver: {fields}', other: '{count} por resolver: {fields}' },

@@ -90,6 +90,8 @@ export const option = {
   'how callipers': 'Calibrador',
   'how books': 'Dos libros',
   'how scale': 'Báscula',
+  'how scale-in-chair': 'En la silla, menos la silla',
+  'how scale-in-arms': 'En brazos, menos el adulto',
   'how two-scales': 'Dos básculas',
   'how angle-gauge': 'Medidor de ángulos',
   'how phone-level': 'Nivel del teléfono',
@@ -113,4 +115,6 @@ export const optionHint = {
   'skill practised': 'uso diario, bordillos con ayuda',
   'skill expert': 'se equilibra sobre las ruedas traseras',
   'how guessed': 'sirve para los ángulos, nunca para el límite de carga de una silla',
+  'how scale-in-chair': 'dos lecturas: cada una puede fallar, y los ángulos dejan más margen',
+  'how scale-in-arms': 'dos lecturas: cada una puede fallar, y los ángulos dejan más margen',
 }

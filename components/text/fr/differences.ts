@@ -1,4 +1,5 @@
 export const difference = {
+  typedBy: 'saisi par {who}',
   none: 'Toutes les réponses concordent. Il n’y a rien à trancher.',
   resultOne: '{field} : {options}',
   resultMany: { one: '{count} à trancher : {fields}', other: '{count} à trancher : {fields}' },

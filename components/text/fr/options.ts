@@ -90,6 +90,8 @@ export const option = {
   'how callipers': 'Pied à coulisse',
   'how books': 'Deux livres',
   'how scale': 'Balance',
+  'how scale-in-chair': 'Dans le fauteuil, moins le fauteuil',
+  'how scale-in-arms': 'Dans les bras, moins l’adulte',
   'how two-scales': 'Deux balances',
   'how angle-gauge': 'Mesureur d’angle',
   'how phone-level': 'Niveau du téléphone',
@@ -113,4 +115,6 @@ export const optionHint = {
   'skill practised': 'usage quotidien, trottoirs avec aide',
   'skill expert': 'tient en équilibre sur les roues arrière',
   'how guessed': 'sert aux angles, jamais à la charge limite d’un fauteuil',
+  'how scale-in-chair': 'deux lectures : chacune peut être fausse, les angles gardent plus de marge',
+  'how scale-in-arms': 'deux lectures : chacune peut être fausse, les angles gardent plus de marge',
 }

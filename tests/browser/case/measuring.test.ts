@@ -17,6 +17,8 @@ import {
   noorsPhone,
   type Phone,
   show,
+  smallTargets,
+  typeInto,
   until,
   wordsOf,
 } from './practice-case.ts'
@@ -256,6 +258,8 @@ describe('measuring one landmark', () => {
       true,
       false,
       false,
+      false,
+      false,
     ])
   })
 
@@ -268,5 +272,119 @@ describe('measuring one landmark', () => {
     expect(rows).to.include('Calf length, right')
     expect(rows).not.to.include('Thigh depth, left')
     expect(rows).not.to.include('Calf length, left')
+  })
+})
+
+describe('who measured', () => {
+  const holdersLine = (element: SpokeCase): string => wordsOf(find(element, 'spoke-tape-holder'))
+
+  it('is whoever types, until somebody of the crew is said to hold the tape: then beside each reading', async () => {
+    const noor = await noorsPhone()
+    await bramsPhone(noor)
+    const caseId = await newCase(noor, ILSE)
+    const element = await measure(noor, caseId)
+    expect(holdersLine(element)).to.contain('Measured by Noor, on this phone')
+    button(element, 'Somebody else holds the tape').click()
+    await until(element, () => has(element, '.names'))
+    await expect(element).to.be.accessible()
+    button(element, 'Bram').click()
+    await until(element, () => !has(element, '.names'))
+    expect(holdersLine(element)).to.contain('Measured by Bram, typed by Noor, on this phone')
+    await enter(element, '372')
+    await until(element, () => has(element, '.notice.good'))
+    await enter(element, '450')
+    await until(element, () => wordsOf(find(element, '.notice.good')).includes('450 mm'))
+    for (const field of ['hipWidthMm', 'thighDepthLeftMm'] as const)
+      expect((await readings(noor, caseId, field)).map(one => one.measuredBy)).to.deep.equal(['Bram'])
+    expect(wordsOf(find(element, '.lists'))).to.match(/Hip width 372 mm Bram, 12 May/)
+    expect(smallTargets(element)).to.deep.equal([])
+  })
+
+  it('can be anybody by name, and is whoever types again when that is said', async () => {
+    const phone = await noorsPhone()
+    const caseId = await newCase(phone, ILSE)
+    const element = await measure(phone, caseId)
+    button(element, 'Somebody else holds the tape').click()
+    await until(element, () => has(element, '#other'))
+    typeInto(find<HTMLInputElement>(element, '#other'), '  Aunt Mirre ')
+    button(element, 'Holds the tape').click()
+    await until(element, () => !has(element, '#other'))
+    await enter(element, '372')
+    await until(element, () => has(element, '.notice.good'))
+    button(element, 'Change').click()
+    await until(element, () => has(element, '.names'))
+    button(element, 'Noor').click()
+    await until(element, () => !has(element, '.names'))
+    await enter(element, '450')
+    await until(element, () => wordsOf(find(element, '.notice.good')).includes('450 mm'))
+    expect((await readings(phone, caseId, 'hipWidthMm'))[0]?.measuredBy).to.equal('Aunt Mirre')
+    expect((await readings(phone, caseId, 'thighDepthLeftMm'))[0]).not.to.have.property('measuredBy')
+  })
+
+  it('stands with what was read before, once there is something to compare', async () => {
+    const phone = await noorsPhone()
+    const caseId = await newCase(phone, {
+      ...ILSE,
+      hipWidthMm: { typed: 372, unit: 'mm', how: 'tape', on: '2026-05-11', measuredBy: 'Bram' },
+    })
+    const element = await measure(phone, caseId)
+    button(element, 'Hip width').click()
+    await until(element, () => landmark(element).startsWith('Hip width'))
+    expect(landmark(element)).not.to.contain('Bram')
+    await enter(element, '374')
+    await until(element, () => has(element, '.review'))
+    expect(landmark(element)).to.contain('372 mm Bram, typed by Noor, on this phone, 11 May 2026, tape')
+  })
+})
+
+describe('a mass without a scale that one can sit on', () => {
+  const toScale = async (element: SpokeCase, method: string): Promise<void> => {
+    button(element, 'Body mass').click()
+    await until(element, () => landmark(element).startsWith('Body mass'))
+    const radio = all(element, 'input[name=how]').find(one => wordsOf(one.parentElement as HTMLElement) === method)
+    radio?.click()
+    await nextFrame()
+  }
+
+  it('is what lies between two weighings: both kept as typed, the sum made and shown at once', async () => {
+    const phone = await noorsPhone()
+    const caseId = await newCase(phone, ILSE)
+    const element = await measure(phone, caseId)
+    await toScale(element, 'In the chair, less the chair')
+    await onPad(element, '78.4')
+    button(element, 'Enter').click()
+    await until(element, () => landmark(element).includes('Now the chair alone'))
+    await nextFrame()
+    await onPad(element, '16.2')
+    expect(landmark(element)).to.contain('= 62.2 kg, the person')
+    await expect(element).to.be.accessible()
+    expect(smallTargets(element)).to.deep.equal([])
+    button(element, 'Enter').click()
+    await until(element, () => has(element, '.notice.good'))
+    expect(await readings(phone, caseId, 'massKg')).to.deep.equal([
+      { typed: 78.4, less: 16.2, unit: 'kg', how: 'scale-in-chair', on: '2026-05-12' },
+    ])
+    expect((await phone.casebook.view(caseId))?.values.massKg).to.equal(62.2)
+    expect(wordsOf(find(element, '.lists'))).to.contain('62.2 kg')
+  })
+
+  it('is refused in words where the chair alone weighs more than both, and doubted where it is no chair', async () => {
+    const phone = await noorsPhone()
+    const caseId = await newCase(phone, ILSE)
+    const element = await measure(phone, caseId)
+    await toScale(element, 'In the chair, less the chair')
+    await onPad(element, '78')
+    find<HTMLInputElement>(element, '#less').focus()
+    await nextFrame()
+    await onPad(element, '99')
+    button(element, 'Enter').click()
+    await until(element, () => landmark(element).includes('Alone cannot weigh as much as both'))
+    expect(await readings(phone, caseId, 'massKg')).to.deep.equal([])
+    typeInto(find<HTMLInputElement>(element, '#less'), '1.6')
+    await nextFrame()
+    button(element, 'Enter').click()
+    await until(element, () => has(element, '.review'))
+    expect(landmark(element)).to.contain('1.6 kg for the chair alone is unlikely')
+    expect(landmark(element)).to.contain('76.4 kg (78 kg less 1.6 kg)')
   })
 })
