@@ -60,7 +60,7 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
     case 'new-referral':
       return html`<spoke-new-referral></spoke-new-referral>`
     case 'ready':
-      return html`<spoke-ready .session=${session} .updater=${update}></spoke-ready>`
+      return html`<spoke-ready .session=${session} .offlineCopy=${update.offlineCopy}></spoke-ready>`
     case 'settings':
       return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
     case 'print':

@@ -8,9 +8,9 @@ import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { appContext } from './context.ts'
 import { type Camera, type ReadyLine, readyLines } from './field-readiness.ts'
+import type { OfflineCopy } from './service-worker.ts'
 import type { Session } from './session.ts'
 import { SessionController } from './session-controller.ts'
-import type { UpdateController } from './update.ts'
 
 /** What of the browser is asked; something else in tests. */
 export interface ReadyPlatform {
@@ -43,12 +43,13 @@ export class SpokeReady extends LitElement {
   ]
   static override properties = {
     session: { attribute: false },
-    updater: { attribute: false },
+    offlineCopy: { attribute: false },
     platform: { attribute: false },
     facts: { state: true },
   }
   declare session: Session | undefined
-  declare updater: Pick<UpdateController, 'offlineCopy'> | undefined
+  /** By its value: what is shown changes in the moment the copy is whole. */
+  declare offlineCopy: OfflineCopy
   declare platform: ReadyPlatform | undefined
   declare facts: Facts
 
@@ -58,6 +59,7 @@ export class SpokeReady extends LitElement {
   constructor() {
     super()
     this.facts = { status: 'loading' }
+    this.offlineCopy = 'impossible'
     new SpeechController(this)
   }
 
@@ -102,7 +104,7 @@ export class SpokeReady extends LitElement {
   #lines({ readiness: known, camera }: Extract<Facts, { status: 'there' }>): readonly ReadyLine[] {
     const app = this.#app.value
     return readyLines({
-      copy: this.updater?.offlineCopy ?? 'impossible',
+      copy: this.offlineCopy,
       readiness: known,
       camera,
       practice: app?.practice ?? false,
