@@ -43,6 +43,7 @@ export class SpokeCheck extends CasePart {
     css`
       .name { font-weight: 700; }
       .actions .good { border-width: 2px; min-block-size: 56px; }
+      .actions .gone { flex: 1 1 9rem; }
     `,
   ]
   static override properties = {
@@ -141,7 +142,9 @@ export class SpokeCheck extends CasePart {
     if (state === 'failed')
       return html`<div class="actions">${button(t('checking.retest'), () => this.#begin('retest'), 'good')}</div>`
     const fail = button(t('checking.fail'), () => this.#begin('fail'))
-    if (state === 'passed' || state === 'not-applicable') return html`<div class="actions">${fail}</div>`
+    // Nothing comes under the finger that said "in order".
+    if (state === 'passed' || state === 'not-applicable')
+      return html`<div class="actions"><span class="gone"></span>${fail}</div>`
     return html`<div class="actions">
       ${button(
         this.#act.isSaving('check') ? t('form.saving') : t('checking.pass'),

@@ -1,5 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit'
 import { repeat } from 'lit/directives/repeat.js'
+import type { CheckKey } from '../../../src/chair/chair-model.ts'
+import type { CaseId } from '../../../src/ids.ts'
 import type { CheckState } from '../../../src/preparation/checks.ts'
 import { t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
@@ -9,8 +11,14 @@ import './spoke-check.ts'
 const ORDER: readonly CheckState['state'][] = ['failed', 'stale', 'not-done', 'passed', 'not-applicable']
 const isOpen = ({ state }: CheckState): boolean => state !== 'passed' && state !== 'not-applicable'
 
-/** The checks that the chosen chair asks for: what is to look at first, what is in order folded away. */
+/**
+ * The checks that the chosen chair asks for: what is to look at first, what is in order folded away. What is settled while
+ * one looks stays where it is: under a glove that taps twice lies the same check, not the next.
+ */
 export class SpokeChecks extends CasePart {
+  #listed: readonly CheckKey[] = []
+  #listedOf: CaseId | undefined
+
   protected override renderPart(facts: PartFacts): TemplateResult {
     const { checks } = facts.outcome
     if (checks.length === 0)
@@ -20,22 +28,34 @@ export class SpokeChecks extends CasePart {
       </p>`
     const ordered = checks.toSorted((a, b) => ORDER.indexOf(a.state) - ORDER.indexOf(b.state))
     const open = ordered.filter(isOpen)
-    const settled = ordered.filter(one => !isOpen(one))
+    const listed = this.#list(ordered, facts.view.caseId)
+    const settled = ordered.filter(one => !listed.includes(one))
     return html`
       <p class="lead">${t('checking.lead')}</p>
       <section class="block">
         <h3>${open.length === 0 ? t('checking.allInOrder') : t('checking.open', { count: open.length })}</h3>
-        ${open.length === 0 ? nothing : html`<div class="lines">${this.#rows(open, facts)}</div>`}
+        ${listed.length === 0 ? nothing : html`<div class="lines">${this.#rows(listed, facts)}</div>`}
       </section>
       ${
         settled.length === 0
           ? nothing
-          : html`<details ?open=${open.length === 0}>
+          : html`<details ?open=${listed.length === 0}>
               <summary>${t('checking.inOrder', { count: settled.length })}</summary>
               ${this.#rows(settled, facts)}
             </details>`
       }
     `
+  }
+
+  /** What was listed before in its place, before it what came to look at since. */
+  #list(ordered: readonly CheckState[], caseId: CaseId): readonly CheckState[] {
+    const before = this.#listedOf === caseId ? this.#listed : []
+    const come = ordered.filter(one => isOpen(one) && !before.includes(one.check))
+    const there = before.flatMap(key => ordered.find(one => one.check === key) ?? [])
+    const listed = [...come, ...there]
+    this.#listed = listed.map(one => one.check)
+    this.#listedOf = caseId
+    return listed
   }
 
   #rows(checks: readonly CheckState[], { view, outcome }: PartFacts) {

@@ -46,8 +46,26 @@ describe('the checks of a chair', () => {
       },
     ])
     await refresh(element, chair)
-    expect(wordsOf(element)).to.contain('1 in order')
     await expect(element).to.be.accessible()
+    expect(wordsOf(await showChecks(chair))).to.contain('1 in order')
+  })
+
+  it('stay where they are when they are settled: the second tap of a glove meets the same check, and no button', async () => {
+    const chair = await chairAt('davor', 'built')
+    const element = await showChecks(chair)
+    const names = (): readonly string[] => all(element, 'spoke-check .name').map(wordsOf)
+    const before = names()
+    const check = row(element, 'Brakes hold')
+    check.scrollIntoView({ block: 'center' })
+    const { x, y, width, height } = button(check, 'In order').getBoundingClientRect()
+    button(check, 'In order').click()
+    while ((await brakes(chair)).length === 0) await new Promise(requestAnimationFrame)
+    await refresh(element, chair)
+    expect(names()).to.deep.equal(before)
+    expect(wordsOf(check)).to.match(/^Brakes hold on a slope in order/)
+    const list = check.getRootNode() as ShadowRoot
+    expect(list.elementFromPoint(x + width / 2, y + height / 2)).to.equal(check)
+    expect(check.shadowRoot?.elementFromPoint(x + width / 2, y + height / 2)?.closest('button')).to.equal(null)
   })
 
   it('ask again for what changed, from what to what', async () => {
