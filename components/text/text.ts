@@ -40,6 +40,8 @@ export class Speech {
   readonly #plurals: Intl.PluralRules
   /** Making a format costs a hundred times as much as using it. */
   readonly #numbers = new Map<number, Intl.NumberFormat>()
+  readonly #dates = new Map<string, Intl.DateTimeFormat>()
+  readonly #lists = new Map<Intl.ListFormatType, Intl.ListFormat>()
 
   constructor(language: Language, wording: Wording) {
     this.language = language
@@ -77,14 +79,22 @@ export class Speech {
 
   /** A civil date in full: 25 November 2026. */
   date(date: CalendarDate, form: 'full' | 'short' = 'full'): string {
-    const month = form === 'full' ? 'long' : 'short'
-    const [year = 0, monthNumber = 1, day = 1] = date.split('-').map(Number)
-    return new Intl.DateTimeFormat(this.locale, { day: 'numeric', month, year: 'numeric', timeZone: 'UTC' }).format(
-      Date.UTC(year, monthNumber - 1, day),
-    )
+    return this.#day(date, form === 'full' ? 'long' : 'short', true)
   }
 
-  /** A moment as a device claims it, in this device's zone: 25 Nov, 10:42. */
+  #day(date: CalendarDate, month: 'long' | 'short', withYear: boolean): string {
+    const key = `${month} ${withYear}`
+    let format = this.#dates.get(key)
+    if (!format) {
+      const year = withYear ? ({ year: 'numeric' } as const) : {}
+      format = new Intl.DateTimeFormat(this.locale, { day: 'numeric', month, ...year, timeZone: 'UTC' })
+      this.#dates.set(key, format)
+    }
+    const [year = 0, monthNumber = 1, day = 1] = date.split('-').map(Number)
+    return format.format(Date.UTC(year, monthNumber - 1, day))
+  }
+
+  /** A moment as a device claims it, in this device's zone, which may change on the way: 25 Nov, 10:42. */
   moment(at: number): string {
     return new Intl.DateTimeFormat(this.locale, {
       day: 'numeric',
@@ -110,24 +120,26 @@ export class Speech {
   }
 
   list(items: readonly string[]): string {
-    return new Intl.ListFormat(this.locale, { type: 'conjunction' }).format(items)
+    return this.#list('conjunction').format(items)
   }
 
   /** One or another: 379 or 387. */
   either(items: readonly string[]): string {
-    return new Intl.ListFormat(this.locale, { type: 'disjunction' }).format(items)
+    return this.#list('disjunction').format(items)
+  }
+
+  #list(type: Intl.ListFormatType): Intl.ListFormat {
+    let format = this.#lists.get(type)
+    if (!format) {
+      format = new Intl.ListFormat(this.locale, { type })
+      this.#lists.set(type, format)
+    }
+    return format
   }
 
   /** A day within a sentence, without the year: 25 Nov. With it where it is another year than `thisYear`. */
   day(date: CalendarDate, thisYear?: CalendarDate): string {
-    const [year = 0, month = 1, day = 1] = date.split('-').map(Number)
-    const withYear = thisYear !== undefined && !thisYear.startsWith(`${year}-`)
-    return new Intl.DateTimeFormat(this.locale, {
-      day: 'numeric',
-      month: 'short',
-      ...(withYear ? { year: 'numeric' } : {}),
-      timeZone: 'UTC',
-    }).format(Date.UTC(year, month - 1, day))
+    return this.#day(date, 'short', thisYear !== undefined && !thisYear.startsWith(`${Number(date.slice(0, 4))}-`))
   }
 }
 

@@ -153,34 +153,52 @@ const placed = (masses: BodyMasses, joints: Joints, statureMm: number): Mass => 
   ...centreOfBody(masses, joints, statureMm),
 })
 
+/** A person posed on a chair, nothing carried yet: what a back height does not change. */
+export interface PosedFrame extends Pick<LoadedFrame, 'model' | 'seat' | 'joints' | 'shifts'> {
+  readonly sitter: Sitter
+  readonly frame: Mass
+  /** The body by each segment set. */
+  readonly bodies: readonly Mass[]
+}
+
+const loadsOn = (
+  { sitter, seat, joints, frame }: Omit<PosedFrame, 'shifts'>,
+  body: Mass,
+  backHeightMm: number,
+): Mass[] =>
+  sitter.loadCases.map(loads =>
+    combine([body, frame, ...loads.map(load => loadMass(load, seat, joints, backHeightMm))]),
+  )
+
+export const poseFrame = (sitter: Sitter, model: ChairModel, height: SeatHeight, cushion: Cushion): PosedFrame => {
+  const seat = seatOf(model, height, cushion)
+  const joints = seatedJoints(sitter.body, seat)
+  const frame = frameMass(model)
+  const bodies = sitter.masses.map(masses => placed(masses, joints, sitter.body.statureMm))
+  const posed = { model, seat, joints, sitter, frame, bodies }
+  const [body, adult] = [bodies[0], sitter.masses[0]]
+  // Wherever the back is, the loads weigh the same.
+  const usual = body && loadsOn(posed, body, 0)[0]
+  if (!usual || !adult) throw new Error('a sitter without segment sets')
+  return { ...posed, shifts: shiftsOf(sitter, adult, seat, joints, frame, usual.massKg + model.wheelMassKg) }
+}
+
+export const loadPosed = (posed: PosedFrame, backHeightMm: number): LoadedFrame => {
+  const { model, seat, joints, shifts, sitter, bodies } = posed
+  const cases = bodies.flatMap(body => loadsOn(posed, body, backHeightMm))
+  const [usual] = cases
+  if (!usual) throw new Error('a sitter without segment sets')
+  const childCase = sitter.masses.length > 1 ? sitter.loadCases.length : undefined
+  return { model, seat, joints, usual, cases, childCase, shifts }
+}
+
 export const loadFrame = (
   sitter: Sitter,
   model: ChairModel,
   height: SeatHeight,
   cushion: Cushion,
   backHeightMm: number,
-): LoadedFrame => {
-  const seat = seatOf(model, height, cushion)
-  const joints = seatedJoints(sitter.body, seat)
-  const frame = frameMass(model)
-  const cases: Mass[] = []
-  for (const masses of sitter.masses) {
-    const body = placed(masses, joints, sitter.body.statureMm)
-    for (const loads of sitter.loadCases)
-      cases.push(combine([body, frame, ...loads.map(load => loadMass(load, seat, joints, backHeightMm))]))
-  }
-  const [usual, adult] = [cases[0], sitter.masses[0]]
-  if (!usual || !adult) throw new Error('a sitter without segment sets')
-  return {
-    model,
-    seat,
-    joints,
-    usual,
-    cases,
-    childCase: sitter.masses.length > 1 ? sitter.loadCases.length : undefined,
-    shifts: shiftsOf(sitter, adult, seat, joints, frame, usual.massKg + model.wheelMassKg),
-  }
-}
+): LoadedFrame => loadPosed(poseFrame(sitter, model, height, cushion), backHeightMm)
 
 /**
  * Standard errors as shifts, each by moving one input and posing the body again (fitting review, part 1: body, chair, how

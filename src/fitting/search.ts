@@ -2,7 +2,7 @@ import { type Catalogue, type ChairModel, stepValues } from '../chair/chair-mode
 import type { ResolvedSetUp, SetUp } from '../chair/set-up.ts'
 import { axleAngles, type WidthAngles, widthAngles } from './angles.ts'
 import { shortOfAngle, shortOfClearance, shortOfDepth, shortOfFloor, shortOfModel, shortOfWidth } from './evaluate.ts'
-import { type LoadedFrame, loadFrame, type OnWheels, putOnWheels, type Sitter } from './loaded-chair.ts'
+import { type LoadedFrame, loadPosed, type OnWheels, poseFrame, putOnWheels, type Sitter } from './loaded-chair.ts'
 import type { Needs } from './needs.ts'
 import type { Policy } from './policy.ts'
 import {
@@ -249,11 +249,12 @@ const searchCushion = (
       tally.add(floor, count, shortOfFloor(needs, { model, height, cushion }))
       continue
     }
+    const posed = poseFrame(sitter, model, height, cushion)
     for (const group of backGroups) {
       const back = cheapest(group, one => backCost(window, one.valueMm))
       const chosenBack = group[back.index]
       if (!chosenBack) continue
-      const frame = loadFrame(sitter, model, height, cushion, chosenBack.valueMm)
+      const frame = loadPosed(posed, chosenBack.valueMm)
       const count = restsCount * group.length
       for (const { axle, wheels, passing } of passingAxles(search, frame, widths, count)) {
         if (passing.length === 0 || (pins.axle !== undefined && axle.key !== pins.axle)) continue
