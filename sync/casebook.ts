@@ -7,8 +7,9 @@ import type { Erasure } from '../src/crew/erasures.ts'
 import type { SharedContext } from '../src/crew/shared-context.ts'
 import type { Role, TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
 import type { Policy } from '../src/fitting/policy.ts'
-import type { CaseId, DeviceId, EntryId } from '../src/ids.ts'
+import type { CaseId, DeviceId, EntryId, PhotoHash } from '../src/ids.ts'
 import type { Result } from '../src/result.ts'
+import type { AddedPhoto, NewPhoto } from './case-photos.ts'
 import type { DocumentKey, Replica } from './exchange/replica.ts'
 import type { AnyOutcome, Rules } from './rules.ts'
 import type { DocumentProblem } from './shelf.ts'
@@ -55,6 +56,8 @@ export type CasebookChange =
   | { readonly type: 'entries'; readonly document: DocumentKey }
   | { readonly type: 'derived'; readonly caseIds: readonly CaseId[] }
   | { readonly type: 'removed'; readonly caseId: CaseId }
+  /** Bytes of a photo came from one of the crew. */
+  | { readonly type: 'photo-came'; readonly caseId: CaseId; readonly hash: PhotoHash }
 
 /** Something to be shown: rows that do not open, a case that the rules could not judge, a store that took no summary. */
 export type CasebookProblem =
@@ -83,6 +86,13 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   outcome(caseId: CaseId, today: CalendarDate): Promise<Outcome | undefined>
   /** Every entry that is kept of a document, those that do not count too, by id. */
   record(document: DocumentKey): Promise<readonly RecordedEntry[]>
+
+  /** A photo drawn anew (`drawAnew`): its bytes are kept before the entry that names them. Needs agreement. */
+  addPhoto(caseId: CaseId, photo: NewPhoto): Promise<Result<AddedPhoto, SaveFailure>>
+  /** JPEG bytes, to show or to hand on; undefined where it does not stand, may not be shown, or is not on this device. */
+  photo(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined>
+  /** Takes in the bytes of a photo that the case names. */
+  receivePhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Result<undefined, SaveFailure>>
 
   /** Names the crew and its place anew. */
   setTitle(title: TeamValue<'title'>): Promise<SaveResult>

@@ -1,12 +1,18 @@
 import type { CalendarDate } from '../src/calendar-date.ts'
+import type { Counted } from '../src/case/entry.ts'
 import { countingEntries } from '../src/crew/crew.ts'
 import { type CaseId, compareText } from '../src/ids.ts'
+import { success } from '../src/result.ts'
+import { deleteRemovedPhotos } from './case-photos.ts'
 import { type Derivation, RecomputeQueue } from './recompute.ts'
 import type { AnyOutcome } from './rules.ts'
 import type { Shelf } from './shelf.ts'
-import { type StorageFailure, StorageUnreadable } from './storage/storage.ts'
+import { type PhotoStore, type StorageFailure, StorageUnreadable, type Stored } from './storage/storage.ts'
 import { type Derived, isCurrent, standingOf } from './summaries.ts'
 import { isCase, type TeamState } from './team-state.ts'
+
+/** How no author ever stands: such a summary is made anew at the next occasion, and what is left is deleted then. */
+const PHOTOS_LEFT = 'photos to delete'
 
 interface DerivingParts<Outcome extends AnyOutcome, Brief> {
   readonly shelf: Shelf
@@ -17,6 +23,7 @@ interface DerivingParts<Outcome extends AnyOutcome, Brief> {
   /** Runs a slice while nothing else touches a document. */
   enter(work: () => Promise<void>): Promise<void>
   derived(caseIds: readonly CaseId[]): void
+  readonly photos: PhotoStore
 }
 
 /** Keeps the summaries current: which cases are to be derived anew, and doing so behind everything else. */
@@ -26,6 +33,7 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
   /** What the rules threw, by case: shown beside the case, which is kept all the same. */
   readonly failures = new Map<CaseId, string>()
   storageProblem: StorageFailure | null = null
+  #photoProblem: StorageFailure | null = null
 
   constructor(parts: DerivingParts<Outcome, Brief>) {
     this.#parts = parts
@@ -62,6 +70,7 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
   async #slice(next: () => CaseId | undefined): Promise<void> {
     const { shelf } = this.#parts
     const derived = new Map<CaseId, Derived>()
+    this.#photoProblem = null
     try {
       await this.#derive(next, derived)
     } catch (error) {
@@ -71,8 +80,13 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
       return
     }
     const stored = await shelf.storeDerived(derived)
-    this.storageProblem = stored.ok ? null : stored.failure
+    this.storageProblem = stored.ok ? this.#photoProblem : stored.failure
     this.#parts.derived([...derived.keys()])
+  }
+
+  async #deleteRemovedPhotos(caseId: CaseId, counting: readonly Counted[]): Promise<Stored> {
+    if (!counting.some(({ entry }) => Object.hasOwn(entry.set, 'photoRemoved'))) return success(undefined)
+    return deleteRemovedPhotos(this.#parts.photos, this.#parts.derivation.viewOf(caseId, counting))
   }
 
   async #derive(next: () => CaseId | undefined, derived: Map<CaseId, Derived>): Promise<void> {
@@ -81,9 +95,12 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
       const summary = shelf.summaries.get(caseId)
       if (!summary || !state.isShared(caseId)) continue
       const counting = countingEntries(state.crew, (await shelf.open(caseId)).counted())
+      const cleared = await this.#deleteRemovedPhotos(caseId, counting)
+      if (!cleared.ok) this.#photoProblem = cleared.failure
       try {
         const { facts } = derivation.outcomeOf(caseId, counting, state.hashed, this.#parts.today())
-        derived.set(caseId, { ...facts, ofHash: summary.hash, standing: standingOf(state.crew, summary.authors) })
+        const standing = cleared.ok ? standingOf(state.crew, summary.authors) : PHOTOS_LEFT
+        derived.set(caseId, { ...facts, ofHash: summary.hash, standing })
         this.failures.delete(caseId)
       } catch (error) {
         // A fault of the rules must not stop the record: the case is kept, the fault shown beside it.

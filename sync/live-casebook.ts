@@ -9,11 +9,20 @@ import type { Erasure } from '../src/crew/erasures.ts'
 import type { SharedContext } from '../src/crew/shared-context.ts'
 import type { TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
 import type { Policy } from '../src/fitting/policy.ts'
-import { type CasebookId, type CaseId, caseIdSchema, compareText, type DeviceId, type EntryId } from '../src/ids.ts'
+import {
+  type CasebookId,
+  type CaseId,
+  caseIdSchema,
+  compareText,
+  type DeviceId,
+  type EntryId,
+  type PhotoHash,
+} from '../src/ids.ts'
 import { failure, type Result, success } from '../src/result.ts'
 import { admitEntries, admitUpdate } from './admit.ts'
 import { toBase64Url } from './bytes.ts'
 import { CaseDocument } from './case-document.ts'
+import { type AddedPhoto, CasePhotos, mayNamePhoto, type NewPhoto } from './case-photos.ts'
 import type {
   Casebook,
   CasebookChange,
@@ -27,8 +36,8 @@ import type {
 import type { AdmitReport, DocumentKey } from './exchange/replica.ts'
 import type { CasebookRecord } from './record.ts'
 import type { AnyOutcome } from './rules.ts'
-import { checkCaseSet, checkTeamSet, NOT_SAVED, type SaveFailure } from './statement.ts'
-import type { Stored } from './storage/storage.ts'
+import { type Checked, checkCaseSet, checkTeamSet, NOT_SAVED, type SaveFailure } from './statement.ts'
+import type { PhotoStore, Stored } from './storage/storage.ts'
 import { isCase } from './team-state.ts'
 import type { CasebookSecret } from './trust/casebook-secret.ts'
 import { isKeyOf } from './trust/device-key.ts'
@@ -46,10 +55,12 @@ const refusal = (type: SaveFailure['type'], message: string): Result<never, Save
 /** See `Casebook`: what a person states and asks, and the face that the exchange sees. */
 export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook<Outcome, Brief> {
   readonly #record: CasebookRecord<Outcome, Brief>
+  readonly #photos: CasePhotos
   readonly #rereads = new Map<DocumentKey, Promise<void>>()
 
-  constructor(record: CasebookRecord<Outcome, Brief>) {
+  constructor(record: CasebookRecord<Outcome, Brief>, photos: PhotoStore) {
     this.#record = record
+    this.#photos = new CasePhotos(photos, (caseId, statement) => this.#saveCase(caseId, statement))
   }
 
   get casebookId(): CasebookId {
@@ -108,22 +119,36 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
 
   save(caseId: CaseId, statement: Statement): Promise<SaveResult> {
     return this.#record.enter(async () => {
-      const erasure = this.#record.state.erasures.get(caseId)
-      if (erasure?.state === 'erased')
-        return refusal('erased-case', 'This case was erased by two of the crew and takes nothing any more.')
-      if (erasure)
-        return refusal('hidden-case', 'One of the crew asked to erase this case; it is hidden and takes nothing.')
-      if (!this.#record.shelf.summaries.has(caseId))
-        return refusal('unknown-case', 'There is no such case on this device.')
-      return this.#saveCase(caseId, statement)
+      const takes = this.#takes(caseId)
+      return takes.ok ? this.#saveCase(caseId, statement) : takes
+    })
+  }
+
+  addPhoto(caseId: CaseId, photo: NewPhoto): Promise<Result<AddedPhoto, SaveFailure>> {
+    return this.#record.enter(async () => {
+      const takes = this.#takes(caseId)
+      return takes.ok ? this.#photos.add(await this.#viewOf(caseId), photo) : takes
+    })
+  }
+
+  photo(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined> {
+    return this.#record.enter(async () =>
+      this.#isHere(caseId) ? this.#photos.read(await this.#viewOf(caseId), hash) : undefined,
+    )
+  }
+
+  receivePhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Result<undefined, SaveFailure>> {
+    return this.#record.enter(async () => {
+      const takes = this.#takes(caseId)
+      if (!takes.ok) return takes
+      const received = await this.#photos.receive(await this.#viewOf(caseId), hash, bytes)
+      if (received.ok) this.#record.tell({ type: 'photo-came', caseId, hash })
+      return received
     })
   }
 
   view(caseId: CaseId): Promise<CaseView | undefined> {
-    return this.#record.enter(async () => {
-      if (!this.#isHere(caseId)) return undefined
-      return this.#record.derivation.viewOf(caseId, await this.#counting(caseId))
-    })
+    return this.#record.enter(async () => (this.#isHere(caseId) ? this.#viewOf(caseId) : undefined))
   }
 
   outcome(caseId: CaseId, today: CalendarDate): Promise<Outcome | undefined> {
@@ -289,6 +314,22 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return countingEntries(this.#record.state.crew, (await this.#record.shelf.open(key)).counted())
   }
 
+  /** Whether anything can be recorded for a case. */
+  #takes(caseId: CaseId): Checked {
+    const erasure = this.#record.state.erasures.get(caseId)
+    if (erasure?.state === 'erased')
+      return refusal('erased-case', 'This case was erased by two of the crew and takes nothing any more.')
+    if (erasure)
+      return refusal('hidden-case', 'One of the crew asked to erase this case; it is hidden and takes nothing.')
+    if (!this.#record.shelf.summaries.has(caseId))
+      return refusal('unknown-case', 'There is no such case on this device.')
+    return success(undefined)
+  }
+
+  async #viewOf(caseId: CaseId): Promise<CaseView> {
+    return this.#record.derivation.viewOf(caseId, await this.#counting(caseId))
+  }
+
   async #saveCase(caseId: CaseId, statement: Statement): Promise<SaveResult> {
     const checked = checkCaseSet(statement.set)
     if (!checked.ok) return checked
@@ -296,6 +337,10 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return why === undefined ? this.#record.write(caseId, caseId, statement) : refusal('held', why)
   }
 
+    if (Object.hasOwn(statement.set, 'photo')) {
+      const may = mayNamePhoto(statement.set, await this.#viewOf(caseId))
+      if (!may.ok) return may
+    }
   async #writeTeam(set: TeamStatement, rest: { over?: readonly EntryId[]; why?: string } = {}): Promise<SaveResult> {
     const checked = checkTeamSet(set)
     return checked.ok ? this.#record.write('team', this.casebookId, { kind: 'save', set, ...rest }) : checked

@@ -33,7 +33,8 @@ const liveCasebook = async <Outcome extends AnyOutcome, Brief>(
   shelf: Shelf,
   keeper: SecretKeeper,
   options: OpenOptions<Outcome, Brief>,
-): Opened<Outcome, Brief> => success(new LiveCasebook(await CasebookRecord.open(shelf, keeper, options)))
+): Opened<Outcome, Brief> =>
+  success(new LiveCasebook(await CasebookRecord.open(shelf, keeper, options), options.storage))
 
 const exists: OpenFailure = {
   type: 'casebook-exists',

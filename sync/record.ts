@@ -65,7 +65,8 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       rulesVersion: options.rules.version,
       today: () => options.today(),
       enter: work => this.enter(work),
-      derived: caseIds => this.#tell({ type: 'derived', caseIds }),
+      derived: caseIds => this.tell({ type: 'derived', caseIds }),
+      photos: options.storage,
     })
   }
 
@@ -141,7 +142,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     if (key === 'team') await this.#readTeam(document)
     else if (key === 'catalogue') await this.#readContext()
     else if (added.length > 0) this.deriving.add([key])
-    this.#tell({ type: 'entries', document: key })
+    this.tell({ type: 'entries', document: key })
     return stored
   }
 
@@ -174,7 +175,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     if (removed.ok) this.#removed.add(caseId)
     else this.storageProblem = removed.failure
     this.deriving.forget(caseId)
-    if (wasHere) this.#tell({ type: 'removed', caseId })
+    if (wasHere) this.tell({ type: 'removed', caseId })
   }
 
   async #readContext(): Promise<void> {
@@ -239,10 +240,10 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     else if (document) this.deriving.add([key])
     else {
       this.deriving.forget(key)
-      this.#tell({ type: 'removed', caseId: key })
+      this.tell({ type: 'removed', caseId: key })
       return
     }
-    this.#tell({ type: 'entries', document: key })
+    this.tell({ type: 'entries', document: key })
   }
 
   async renewSecret(): Promise<void> {
@@ -256,7 +257,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     return { case: caseId as Entry['case'], at: this.#options.clock(), kind, set, over: [...over], ...words }
   }
 
-  #tell(change: CasebookChange): void {
+  tell(change: CasebookChange): void {
     // In a turn of its own: what a listener does or throws is no part of the write.
     for (const listener of this.listeners) queueMicrotask(() => listener(change))
   }

@@ -1,4 +1,4 @@
-import type { EntryId } from '../../src/ids.ts'
+import type { CaseId, EntryId, PhotoHash } from '../../src/ids.ts'
 import { failure } from '../../src/result.ts'
 import { CaseDocument } from '../case-document.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
@@ -104,6 +104,18 @@ export class DeviceStorage implements CasebookStorage {
 
   writeValue(name: string, bytes: Uint8Array): Promise<Stored> {
     return this.#sealed.writeValue(name, bytes)
+  }
+
+  keepPhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Stored> {
+    return this.#sealed.keepPhoto(caseId, hash, bytes)
+  }
+
+  readPhoto(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined> {
+    return this.#sealed.readPhoto(caseId, hash)
+  }
+
+  removePhotos(caseId: CaseId, hashes: readonly PhotoHash[]): Promise<Stored> {
+    return this.#sealed.removePhotos(caseId, hashes)
   }
 
   async #idsBroughtBy(rows: readonly Uint8Array[]): Promise<readonly EntryId[]> {

@@ -1,3 +1,4 @@
+import type { PhotoHash } from '../../src/ids.ts'
 import { failure, success } from '../../src/result.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import type { CasebookStorage, StorageFailure, Stored, StoredRow, StoredRows } from './storage.ts'
@@ -24,6 +25,7 @@ export const createMemoryStorage = (): MemoryStorage => {
   const rows = new Map<DocumentKey, readonly KeptRow[]>()
   const summaries = new Map<DocumentKey, Uint8Array | 'damaged'>()
   const values = new Map<string, Uint8Array>()
+  const photos = new Map<DocumentKey, ReadonlyMap<PhotoHash, Uint8Array>>()
   let nextKey = 1
   let writeCount = 0
   let refusal: StorageFailure | null = null
@@ -64,11 +66,21 @@ export const createMemoryStorage = (): MemoryStorage => {
       write(() => {
         rows.delete(document)
         summaries.delete(document)
+        photos.delete(document)
       }),
     readValue: async name => values.get(name)?.slice(),
     writeValue: (name, bytes) =>
       write(() => {
         values.set(name, bytes.slice())
+      }),
+    keepPhoto: (caseId, hash, bytes) =>
+      write(() => {
+        photos.set(caseId, new Map([...(photos.get(caseId) ?? []), [hash, bytes.slice()]]))
+      }),
+    readPhoto: async (caseId, hash) => photos.get(caseId)?.get(hash)?.slice(),
+    removePhotos: (caseId, hashes) =>
+      write(() => {
+        photos.set(caseId, new Map([...(photos.get(caseId) ?? [])].filter(([hash]) => !hashes.includes(hash))))
       }),
   })
 

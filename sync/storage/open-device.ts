@@ -6,7 +6,6 @@ import { createLock, type LockFailure, rewrap, unlock, type WrappedKey } from '.
 import { CatalogueStore } from './catalogue-store.ts'
 import { Database, type DatabaseFailure } from './database.ts'
 import { DeviceStorage } from './device-storage.ts'
-import { Photos } from './photos.ts'
 import { SealedRows } from './sealed-rows.ts'
 import type { CasebookStorage } from './storage.ts'
 import { openTabs, type Tabs, toldToTabs } from './tabs.ts'
@@ -42,7 +41,6 @@ export type StoreNotice =
 export interface OpenDevice {
   readonly deviceKey: DeviceKey
   readonly storage: CasebookStorage
-  readonly photos: Photos
   readonly tabs: Tabs
   notices(): readonly StoreNotice[]
   changePassphrase(passphrase: string, next: string): Promise<Result<undefined, DeviceFailure>>
@@ -127,7 +125,6 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
   return {
     deviceKey,
     storage: toldToTabs(storage, tabs),
-    photos: new Photos(database, keys),
     tabs,
     notices: () => noticesOf(catalogue.lostRows, storage.foreignEntries),
     changePassphrase: async (passphrase, next) => {

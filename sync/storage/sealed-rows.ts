@@ -1,3 +1,4 @@
+import type { CaseId, PhotoHash } from '../../src/ids.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import type { DataKeys } from '../trust/data-keys.ts'
 import type { Database } from './database.ts'
@@ -14,6 +15,9 @@ const UNREADABLE_VALUE = new Uint8Array()
 
 const isSealedRow = (row: unknown): row is SealedRow =>
   typeof row === 'object' && row !== null && 'sealed' in row && row.sealed instanceof Uint8Array
+
+/** Keys of photos are pairs, and any list sorts after any text (Indexed Database API 3.0, 2.4): all pairs that begin with `c`. */
+const photosOfDocument = (c: string): IDBKeyRange => IDBKeyRange.bound([c], [c, []])
 
 /**
  * A store of casebooks on the disk of this device, every byte of it sealed, in one IndexedDB database. Sealing comes first,
@@ -85,13 +89,14 @@ export class SealedRows implements CasebookStorage {
   /** Sealed bytes may stay in the browser's own files for a while: removed, not destroyed. */
   async remove(document: DocumentKey): Promise<Stored> {
     const c = await this.#nameOf(document)
-    return this.#database.write(['rows', 'summaries'], transaction => {
+    return this.#database.write(['rows', 'summaries', 'photos'], transaction => {
       const rows = transaction.objectStore('rows')
       const found = rows.index('c').getAllKeys(c)
       found.onsuccess = () => {
         for (const key of found.result) rows.delete(key)
       }
       transaction.objectStore('summaries').delete(c)
+      transaction.objectStore('photos').delete(photosOfDocument(c))
     })
   }
 
@@ -111,6 +116,35 @@ export class SealedRows implements CasebookStorage {
     return this.#database.write(['values'], transaction => {
       transaction.objectStore('values').put(sealed, c)
     })
+  }
+
+  async keepPhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Stored> {
+    const [c, name] = await this.#placeOf(caseId, hash)
+    const sealed = await this.#keys.seal('photo', name, bytes)
+    return this.#database.write(['photos'], transaction => {
+      transaction.objectStore('photos').put(sealed, [c, name])
+    })
+  }
+
+  async readPhoto(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined> {
+    const [c, name] = await this.#placeOf(caseId, hash)
+    const sealed: unknown = await this.#database.read(['photos'], transaction => {
+      const found = transaction.objectStore('photos').get([c, name])
+      return () => found.result
+    })
+    return sealed instanceof Uint8Array ? this.#keys.open('photo', name, sealed) : undefined
+  }
+
+  async removePhotos(caseId: CaseId, hashes: readonly PhotoHash[]): Promise<Stored> {
+    const places = await Promise.all(hashes.map(hash => this.#placeOf(caseId, hash)))
+    return this.#database.write(['photos'], transaction => {
+      for (const [c, name] of places) transaction.objectStore('photos').delete([c, name])
+    })
+  }
+
+  /** The name tells apart the same photo in two cases: nobody who reads the disk sees that they share one. */
+  async #placeOf(caseId: CaseId, hash: PhotoHash): Promise<readonly [c: string, name: string]> {
+    return [await this.#nameOf(caseId), await this.#keys.nameOf('photo', `${caseId} ${hash}`)]
   }
 
   #nameOf(document: DocumentKey): Promise<string> {

@@ -1,3 +1,4 @@
+import type { CaseId, PhotoHash } from '../../src/ids.ts'
 import type { Result } from '../../src/result.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 
@@ -25,11 +26,23 @@ export class StorageUnreadable extends Error {}
 export type Stored = Result<undefined, StorageFailure>
 
 /**
+ * Photos of cases, by their hash. Each case has its own: the same photo taken into two cases is kept for each, so that
+ * taking it out of one leaves the other whole.
+ */
+export interface PhotoStore {
+  keepPhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Stored>
+  /** Undefined when it is not here, or cannot be read any more: one of the crew may have it. */
+  readPhoto(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined>
+  /** All of them or none; what is not here is gone already. */
+  removePhotos(caseId: CaseId, hashes: readonly PhotoHash[]): Promise<Stored>
+}
+
+/**
  * Where one device keeps a casebook. Bytes are opaque here; an adapter that writes to a disk seals every one of them.
  * A write is strict: its promise comes after the bytes are committed, wholly or not at all. Nothing is ever overwritten
  * but summaries and named values. Several tabs may hold the same store.
  */
-export interface CasebookStorage {
+export interface CasebookStorage extends PhotoStore {
   /** Adds rows to a document and replaces its summary, in one write. */
   append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored>
   readRows(document: DocumentKey): Promise<StoredRows>
@@ -40,7 +53,7 @@ export interface CasebookStorage {
   /** Rows of each document whose summary does not open or is missing: its name is inside its entries. */
   readWithoutSummary(): Promise<readonly StoredRows[]>
   writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
-  /** Removes rows, unreadable ones too, and summary in one write (B8). */
+  /** Removes rows, unreadable ones too, summary and photos in one write (B8). */
   remove(document: DocumentKey): Promise<Stored>
   /**
    * Small named values: keys, secrets, which casebook this is. Undefined when there is none; of one that is there and does

@@ -1,7 +1,7 @@
 import 'fake-indexeddb/auto'
 import { forceCloseDatabase } from 'fake-indexeddb'
 import { describe, expect, it } from 'vitest'
-import { caseIdSchema } from '../../src/ids.ts'
+import { caseIdSchema, photoHashSchema } from '../../src/ids.ts'
 import { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
 import { Database } from '../../sync/storage/database.ts'
 import { SealedRows } from '../../sync/storage/sealed-rows.ts'
@@ -12,6 +12,7 @@ import { freshName, rawDatabase, testKeys } from '../support/sealed-stores.ts'
 
 const one = caseIdSchema.parse('Case-one-of-this-testQ')
 const two = caseIdSchema.parse('Case-two-of-this-testQ')
+const photo = photoHashSchema.parse('photo-of-this-test'.repeat(3).slice(0, 42).concat('A'))
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text)
 const STORES = ['rows', 'summaries', 'values', 'photos', 'keys'] as const
 
@@ -50,19 +51,49 @@ const asText = (value: unknown): string => {
 }
 
 describe('what lies on the disk', () => {
+  it('does not tell that two cases share a photo', async () => {
+    const { name, storage } = await newStore()
+    for (const document of [one, two]) await storage.keepPhoto(document, photo, bytes('a picture'))
+    const keys = await rawDatabase(name, ['photos'], transaction => {
+      const asked = transaction.objectStore('photos').getAllKeys()
+      return () => asked.result
+    })
+    expect(keys).toHaveLength(2)
+    expect(new Set(keys.flat()).size).toBe(4)
+  })
+
+  it('holds a photo that opens nowhere but in its place', async () => {
+    const { name, storage } = await newStore()
+    const other = photoHashSchema.parse('B'.repeat(42).concat('A'))
+    await storage.keepPhoto(one, photo, bytes('a picture'))
+    await storage.keepPhoto(one, other, bytes('another'))
+    await rawDatabase(name, ['photos'], transaction => {
+      const photos = transaction.objectStore('photos')
+      const [keys, sealed] = [photos.getAllKeys(), photos.getAll()]
+      sealed.onsuccess = () => {
+        for (const [index, key] of keys.result.entries()) photos.put(sealed.result[1 - index], key)
+      }
+      return () => undefined
+    })
+    expect(await storage.readPhoto(one, photo)).toBeUndefined()
+    expect(await storage.readPhoto(one, other)).toBeUndefined()
+  })
+
   it('holds no id, no word, and sizes that tell little', async () => {
     const { name, storage } = await newStore()
     await storage.append(one, [bytes('Asha, hips 368'), bytes('x')], bytes('Asha in brief'))
     await storage.writeValue('casebook-secrets', bytes('a secret of the casebook'))
+    await storage.keepPhoto(one, photo, bytes('a picture of Asha'))
+    await storage.keepPhoto(two, photo, bytes('a picture of Asha'))
     const contents = await contentsOf(name)
     const text = contents.map(asText).join('\n')
-    for (const told of [one, 'Asha', 'hips', '368', 'secret', 'casebook']) expect(text).not.toContain(told)
+    for (const told of [one, photo, 'picture', 'Asha', 'hips', '368', 'secret', 'casebook']) expect(text).not.toContain(told)
 
     const sealed = contents
       .map(value => (typeof value === 'object' && value !== null && 'sealed' in value ? value.sealed : value))
       .filter(value => value instanceof Uint8Array)
-    // Two rows, a summary and a value: 12 bytes of iv, one block of 256, 16 of tag.
-    expect(sealed.map(value => value.length)).toEqual([284, 284, 284, 284])
+    // Two rows, a summary, a value and two photos: 12 bytes of iv, one block of 256, 16 of tag.
+    expect(sealed.map(value => value.length)).toEqual(Array(6).fill(284))
   })
 
   it('gives nothing when a row is moved to another case, and counts it there', async () => {

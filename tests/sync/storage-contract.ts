@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { type CaseId, caseIdSchema } from '../../src/ids.ts'
+import { type CaseId, caseIdSchema, type PhotoHash, photoHashSchema } from '../../src/ids.ts'
 import type { CasebookStorage, StorageFailure } from '../../sync/storage/storage.ts'
 
 /** A store under test and what a test does to it from outside. */
@@ -15,6 +15,7 @@ export interface StorageHarness {
 const FULL: StorageFailure = { type: 'storage-full', message: 'no room' }
 const one: CaseId = caseIdSchema.parse('Case-one-of-this-testQ')
 const two: CaseId = caseIdSchema.parse('Case-two-of-this-testQ')
+const photo = (letter: string): PhotoHash => photoHashSchema.parse(letter.repeat(42).concat('A'))
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text)
 const text = (value: Uint8Array | undefined): string | undefined => value && new TextDecoder().decode(value)
 const done = { ok: true, value: undefined }
@@ -108,6 +109,7 @@ export const storageContract = (name: string, makeHarness: () => Promise<Storage
       const { storage, failWrites, reopen } = await makeHarness()
       await storage.append(one, [bytes('a')], bytes('s1'))
       await storage.writeValue('secret', bytes('old'))
+      await storage.keepPhoto(one, photo('a'), bytes('kept'))
       const [row] = (await storage.readRows(one)).rows
       failWrites(FULL)
       const refused = [
@@ -115,10 +117,14 @@ export const storageContract = (name: string, makeHarness: () => Promise<Storage
         await storage.compact(one, bytes('b'), row ? [row.key] : [], bytes('s2')),
         await storage.writeSummaries(new Map([[one, bytes('s2')]])),
         await storage.writeValue('secret', bytes('new')),
+        await storage.keepPhoto(one, photo('b'), bytes('new')),
+        await storage.removePhotos(one, [photo('a')]),
         await storage.remove(one),
       ]
-      expect(refused.map(result => !result.ok && result.failure.type)).toEqual(Array(5).fill('storage-full'))
+      expect(refused.map(result => !result.ok && result.failure.type)).toEqual(Array(7).fill('storage-full'))
       for (const store of [storage, await reopen()]) {
+        expect(text(await store.readPhoto(one, photo('a')))).toBe('kept')
+        expect(await store.readPhoto(one, photo('b'))).toBeUndefined()
         expect(await rowsOf(store, one)).toEqual(['a'])
         expect(await summariesOf(store)).toEqual(['s1'])
         expect(text(await store.readValue('secret'))).toBe('old')
@@ -151,6 +157,47 @@ export const storageContract = (name: string, makeHarness: () => Promise<Storage
         expect(await store.readRows(one)).toEqual({ rows: [], unreadable: 0 })
         expect(await store.readWithoutSummary()).toEqual([])
         expect(await summariesOf(store)).toEqual(['s2'])
+      }
+    })
+
+    test('photos come back by case and hash, after a restart too, as copies', async () => {
+      const { storage, reopen } = await makeHarness()
+      const mine = bytes('seen from the side')
+      expect(await storage.keepPhoto(one, photo('a'), mine)).toEqual(done)
+      mine.fill(0)
+      ;(await storage.readPhoto(one, photo('a')))?.fill(0)
+      expect(await storage.keepPhoto(one, photo('b'), bytes('seen from behind'))).toEqual(done)
+      for (const store of [storage, await reopen()]) {
+        expect(text(await store.readPhoto(one, photo('a')))).toBe('seen from the side')
+        expect(text(await store.readPhoto(one, photo('b')))).toBe('seen from behind')
+        expect(await store.readPhoto(one, photo('c'))).toBeUndefined()
+        expect(await store.readPhoto(two, photo('a'))).toBeUndefined()
+      }
+    })
+
+    test('the same photo in two cases is kept for each: out of one, it stays in the other', async () => {
+      const { storage, reopen } = await makeHarness()
+      for (const document of [one, two])
+        for (const name of ['a', 'b']) await storage.keepPhoto(document, photo(name), bytes(name))
+      expect(await storage.removePhotos(one, [photo('a'), photo('c')])).toEqual(done)
+      for (const store of [storage, await reopen()]) {
+        expect(await store.readPhoto(one, photo('a'))).toBeUndefined()
+        expect(text(await store.readPhoto(one, photo('b')))).toBe('b')
+        expect(text(await store.readPhoto(two, photo('a')))).toBe('a')
+      }
+    })
+
+    test('with a removed document go its photos, all of them and no others', async () => {
+      const { storage, reopen } = await makeHarness()
+      await storage.append(one, [bytes('a')], bytes('s1'))
+      for (const document of [one, two])
+        for (const name of ['a', 'b']) await storage.keepPhoto(document, photo(name), bytes(name))
+      expect(await storage.remove(one)).toEqual(done)
+      for (const store of [storage, await reopen()]) {
+        expect(await store.readPhoto(one, photo('a'))).toBeUndefined()
+        expect(await store.readPhoto(one, photo('b'))).toBeUndefined()
+        expect(text(await store.readPhoto(two, photo('a')))).toBe('a')
+        expect(text(await store.readPhoto(two, photo('b')))).toBe('b')
       }
     })
 
