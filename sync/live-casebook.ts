@@ -310,10 +310,6 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return this.#isShown(caseId) && this.#record.shelf.summaries.has(caseId)
   }
 
-  async #counting(key: DocumentKey): Promise<readonly Counted[]> {
-    return countingEntries(this.#record.state.crew, (await this.#record.shelf.open(key)).counted())
-  }
-
   /** Whether anything can be recorded for a case. */
   #takes(caseId: CaseId): Checked {
     const erasure = this.#record.state.erasures.get(caseId)
@@ -330,17 +326,21 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return this.#record.derivation.viewOf(caseId, await this.#counting(caseId))
   }
 
+  async #counting(key: DocumentKey): Promise<readonly Counted[]> {
+    return countingEntries(this.#record.state.crew, (await this.#record.shelf.open(key)).counted())
+  }
+
   async #saveCase(caseId: CaseId, statement: Statement): Promise<SaveResult> {
     const checked = checkCaseSet(statement.set)
     if (!checked.ok) return checked
-    const why = await this.#record.whyRefused(caseId, statement)
-    return why === undefined ? this.#record.write(caseId, caseId, statement) : refusal('held', why)
-  }
-
     if (Object.hasOwn(statement.set, 'photo')) {
       const may = mayNamePhoto(statement.set, await this.#viewOf(caseId))
       if (!may.ok) return may
     }
+    const why = await this.#record.whyRefused(caseId, statement)
+    return why === undefined ? this.#record.write(caseId, caseId, statement) : refusal('held', why)
+  }
+
   async #writeTeam(set: TeamStatement, rest: { over?: readonly EntryId[]; why?: string } = {}): Promise<SaveResult> {
     const checked = checkTeamSet(set)
     return checked.ok ? this.#record.write('team', this.casebookId, { kind: 'save', set, ...rest }) : checked
