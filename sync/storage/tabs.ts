@@ -65,9 +65,9 @@ export const toldToTabs = (storage: CasebookStorage, tabs: Pick<Tabs, 'tell'>): 
     remove: document => told(document, storage.remove(document)),
     readValue: name => storage.readValue(name),
     writeValue: (name, bytes) => storage.writeValue(name, bytes),
-  }
     // A photo that came from one of the crew comes without a new entry.
     keepPhoto: (caseId, hash, bytes) => told(caseId, storage.keepPhoto(caseId, hash, bytes)),
     readPhoto: (caseId, hash) => storage.readPhoto(caseId, hash),
     removePhotos: (caseId, hashes) => storage.removePhotos(caseId, hashes),
+  }
 }
