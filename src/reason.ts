@@ -1,16 +1,17 @@
 import type { SourceKey } from './sources.ts'
+import type { Formula } from './sum.ts'
 
 export type ReasonInput = number | string | boolean | null
 
 /**
  * Why something is as it is, as data: the rule, every input with its value (units in the names) and the source, enough
- * to redo the sum by hand. `sum` is that sum written out. Sentences are made in `components/`.
+ * to redo the sum by hand. `sum`: its formulas in symbols. Words and sentences are made in `components/`.
  */
 export interface Reason {
   readonly rule: string
   readonly inputs: Readonly<Record<string, ReasonInput>>
   readonly source: SourceKey
-  readonly sum?: string
+  readonly sum?: readonly Formula[]
 }
 
 /** Something unlikely in what was typed. Names the likely slip and what the value would then be; mends nothing itself. */

@@ -1,7 +1,8 @@
 /**
  * Where rules and figures come from. `standing` says how far to trust the line: published (read in the source named),
  * derived (arithmetic or geometry from it), team policy (editable), project value (ours, no published figure),
- * common practice (no source), from memory.
+ * common practice (no source), from memory. `title`: the publication as it is cited in any language; what is to be said
+ * around it stands in `components/`.
  */
 export const SOURCES = {
   'winter-2009': {
@@ -18,13 +19,11 @@ export const SOURCES = {
   },
   'ansur-ii-2012': {
     standing: 'derived',
-    title:
-      'Gordon CC et al. 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007, 2014: computed from its public data',
+    title: 'Gordon CC et al. 2012 Anthropometric Survey of U.S. Army Personnel, NATICK/TR-15/007, 2014',
   },
   'snyder-1977': {
     standing: 'derived',
-    title:
-      'Snyder RG et al. Anthropometry of Infants, Children and Youths to Age 18, UM-HSRI-77-17, 1977: regressions computed from individuals',
+    title: 'Snyder RG et al. Anthropometry of Infants, Children and Youths to Age 18, UM-HSRI-77-17, 1977',
   },
   'who-2006-2007': {
     standing: 'published',
@@ -36,28 +35,28 @@ export const SOURCES = {
   },
   'who-basic-level': {
     standing: 'derived',
-    title: 'Rules derived from WHO Wheelchair Service Training Package, basic level, 2012 (read in secondary sources)',
+    title: 'WHO Wheelchair Service Training Package, basic level, 2012',
   },
   'upper-limb-2005': {
     standing: 'published',
     title: 'Preservation of upper limb function following spinal cord injury. J Spinal Cord Med 2005;28:434-70, fig. 2',
   },
-  statics: { standing: 'derived', title: 'Plane statics: a body tips when its weight line passes the pivot' },
+  statics: { standing: 'derived', title: '' },
   'gas-law': {
     standing: 'derived',
-    title: 'Gas law at constant volume; International Standard Atmosphere (ISO 2533 / US 1976)',
+    title: 'ISO 2533, US Standard Atmosphere 1976',
   },
   'iso-898-1': {
     standing: 'published',
-    title: 'ISO 898-1:2013 proof stress; ISO 4014/4017 and ISO 272 widths across flats',
+    title: 'ISO 898-1:2013; ISO 4014, ISO 4017; ISO 272',
   },
   'hoffman-2003': { standing: 'published', title: 'Hoffman MD et al. Am J Phys Med Rehabil 2003;82:880-9' },
   'abbassi-1998': { standing: 'published', title: 'Abbassi V. Growth and normal puberty. Pediatrics 1998;102:507-11' },
-  'chair-papers': { standing: 'published', title: "printed on the part or in the chair's own papers" },
-  'team-policy': { standing: 'team policy', title: 'team policy, editable for each casebook' },
-  'project-value': { standing: 'project value', title: 'project value: no published figure was found' },
-  'common-practice': { standing: 'common practice', title: 'common practice, no source' },
-  'from-memory': { standing: 'from memory', title: 'a figure recalled from memory, not read in a source' },
+  'chair-papers': { standing: 'published', title: '' },
+  'team-policy': { standing: 'team policy', title: '' },
+  'project-value': { standing: 'project value', title: '' },
+  'common-practice': { standing: 'common practice', title: '' },
+  'from-memory': { standing: 'from memory', title: '' },
 } as const satisfies Readonly<Record<string, { standing: string; title: string }>>
 
 export type SourceKey = keyof typeof SOURCES

@@ -1,44 +1,53 @@
+import type { CalendarDate } from '../../src/calendar-date.ts'
+import type { FieldName } from '../../src/case/fields.ts'
 import type { Reason, ReasonInput } from '../../src/reason.ts'
+import { isSumInput, SUM_INPUTS, type SumInput } from '../../src/sum.ts'
 import { en } from '../text/en/index.ts'
+import { fieldLabel, sayNumber } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 
-/** Units that end a name, and how a value in them is said. The longest first. */
-const UNITS: readonly (readonly [string, TextKey])[] = [
-  ['Points', 'fit.points'],
-  ['Years', 'fit.years'],
-  ['Deg', 'fit.degrees'],
-  ['Mm', 'fit.millimetres'],
-  ['Kg', 'fit.kilograms'],
-]
+/** Figures without a unit and shares of a turn want more places than lengths and angles. */
+const DECIMALS: { readonly [Unit in (typeof SUM_INPUTS)[SumInput]]?: number } = { number: 4, mm2: 2, kN: 2 }
 
-/** A value of a sum as a person reads it: unit from the name, words for keys, a list where several stand in one text. */
-export const sayInput = (name: string, value: ReasonInput): string => {
-  if (value === null) return t('fit.none')
-  if (typeof value === 'boolean') return t(value ? 'fit.yes' : 'fit.no')
-  if (typeof value === 'number') {
-    const unit = UNITS.find(([end]) => name.endsWith(end))
-    const number = currentSpeech().number(value, 1)
-    return unit ? t(unit[1], { value: number }) : number
-  }
+const sayWords = (value: string): string => {
   const words = value.split(' ').filter(word => word !== '')
-  if (words.length === 0) return t('fit.none')
-  return words.every(word => Object.hasOwn(en.sumValue, word))
-    ? currentSpeech().list(words.map(word => t(`sumValue.${word}` as TextKey)))
-    : value
+  return words.length === 0 ? t('sum.none') : currentSpeech().list(words.map(word => t(`sumValue.${word}` as TextKey)))
 }
 
-/** What an input is called: a measure by its own name. A name from a rule of another room is said as it is written. */
-export const sayInputName = (name: string): string => {
-  if (Object.hasOwn(en.sumInput, name)) return t(`sumInput.${name}` as TextKey)
-  if (Object.hasOwn(en.field, name)) return t(`field.${name}` as TextKey)
-  return name
+/** A value of a sum as a person reads it: with its unit, words for keys, a list where several stand in one text. */
+export const sayInput = (name: SumInput, value: ReasonInput): string => {
+  if (value === null) return t('sum.none')
+  if (typeof value === 'boolean') return t(value ? 'sum.yes' : 'sum.no')
+  const unit = SUM_INPUTS[name]
+  if (typeof value === 'string') {
+    if (unit === 'date') return currentSpeech().date(value as CalendarDate)
+    return unit === 'text' ? value : sayWords(value)
+  }
+  const decimals = name.endsWith('DiameterMm') ? 3 : (DECIMALS[unit] ?? 1)
+  switch (unit) {
+    case 'years':
+    case 'months':
+    case 'days':
+    case 'points':
+      return t(`sum.${unit}`, { count: value })
+    case 'number':
+      return currentSpeech().number(value, decimals)
+    default:
+      return sayNumber(value, unit, decimals)
+  }
 }
+
+/** What an input is called: a measure of the person by its own name. */
+export const sayInputName = (name: SumInput): string =>
+  Object.hasOwn(en.sumInput, name) ? t(`sumInput.${name}` as TextKey) : fieldLabel(name as FieldName)
 
 /** The one line of a reason; undefined for a rule that this table does not know. */
 export const reasonWords = ({ rule, inputs }: Reason): string | undefined =>
   Object.hasOwn(en.reason, rule)
     ? t(
         `reason.${rule}` as TextKey,
-        Object.fromEntries(Object.entries(inputs).map(([name, value]) => [name, sayInput(name, value)])),
+        Object.fromEntries(
+          Object.entries(inputs).flatMap(([name, value]) => (isSumInput(name) ? [[name, sayInput(name, value)]] : [])),
+        ),
       )
     : undefined

@@ -1,9 +1,11 @@
+import { isFieldName } from '../../src/case/fields.ts'
 import type { ResolvedSetUp } from '../../src/chair/set-up.ts'
 import type { Setting } from '../../src/fitting/reason.ts'
 import type { Settings } from '../../src/fitting/settings.ts'
-import type { Reason } from '../../src/reason.ts'
+import type { WorkedReason } from '../../src/sum.ts'
+import { fieldLabel, sayNumber } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
-import { reasonWords, sayInput, sayInputName } from './reason-words.ts'
+import { reasonWords } from './reason-words.ts'
 import { millimetres } from './side-labels.ts'
 import type { Fitted } from './trial.ts'
 
@@ -56,8 +58,12 @@ export interface SettingRow {
   readonly value: string
   /** One line why, without the sum. */
   readonly why: string
-  readonly reason: Reason | undefined
+  readonly reason: WorkedReason | undefined
 }
+
+/** Measures by their names, as a list. */
+export const sayMeasures = (names: readonly string[]): string =>
+  currentSpeech().list(names.filter(isFieldName).map(fieldLabel))
 
 const whyOf = (setting: Setting, words: readonly string[]): string => {
   const list = words.join(' · ')
@@ -65,9 +71,9 @@ const whyOf = (setting: Setting, words: readonly string[]): string => {
     case 'recommended':
       return list
     case 'missing':
-      return t('fit.needsMeasures', { fields: currentSpeech().list(setting.needs.map(sayInputName)) })
+      return t('fit.needsMeasures', { fields: sayMeasures(setting.needs) })
     case 'outOfReach':
-      return [t('fit.wanted', { wanted: sayInput('wantedMm', setting.wanted) }), list].join(' · ')
+      return [t('fit.wanted', { wanted: sayNumber(setting.wanted, 'mm') }), list].join(' · ')
     case 'judge':
       return [t('fit.judge'), list].join(' · ')
   }

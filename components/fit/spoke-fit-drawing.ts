@@ -5,15 +5,14 @@ import { evaluateSetUp } from '../../src/fitting/evaluate.ts'
 import { footrestValues } from '../../src/fitting/wanted.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
-import { currentSpeech, t } from '../text/text.ts'
+import { t } from '../text/text.ts'
 import { type Built, builtBeside } from './built-set-up.ts'
 import { builtWords, rearDescription, sideDescription } from './drawing-words.ts'
 import { fitDrawingStyles } from './fit-drawing-styles.ts'
 import { movedStyles } from './moved-styles.ts'
 import { brokenWords, type NumberRow, nearestWords, numberRows, rearShareOf } from './number-rows.ts'
-import { sayInputName } from './reason-words.ts'
 import type { PinSettings, SettingMoved, SetUpTried } from './setting-moved.ts'
-import { FOLLOWING, MOVABLE, type SettingName, settingWords } from './setting-rows.ts'
+import { FOLLOWING, MOVABLE, type SettingName, sayMeasures, settingWords } from './setting-rows.ts'
 import './spoke-fit-controls.ts'
 import './spoke-rear-view.ts'
 import { type Extent, extentOf } from './spoke-side-view.ts'
@@ -135,7 +134,7 @@ export class SpokeFitDrawing extends LitElement {
       case 'nothing':
         return html`<p class="notice">${t('fit.nothing')}</p>`
       case 'missing':
-        return html`<p class="notice warn">${t('fit.missing', { fields: currentSpeech().list(answer.needs.map(sayInputName)) })}</p>`
+        return html`<p class="notice warn">${t('fit.missing', { fields: sayMeasures(answer.needs) })}</p>`
       case 'not-in-catalogue':
         return html`<p class="notice warn">${t('fit.notInCatalogue')}</p>`
       case 'failed':

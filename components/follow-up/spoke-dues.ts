@@ -1,5 +1,5 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
-import type { Due } from '../../src/follow-up/due.ts'
+import { type Due, workedReasonOf } from '../../src/follow-up/due.ts'
 import { CasePart, type PartFacts } from '../case/case-part.ts'
 import '../fit/spoke-the-sum.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
@@ -56,6 +56,7 @@ export class SpokeDues extends CasePart {
 
   #renderDue(due: Due, { view }: PartFacts): TemplateResult {
     const what = dueWhat(due, view)
+    const worked = workedReasonOf(due)
     return html`<div class="line" data-kind=${due.kind}>
       <div class="head">
         <strong>${what}</strong>
@@ -63,7 +64,7 @@ export class SpokeDues extends CasePart {
       </div>
       <p>${dueWhen(due)}${due.serialNumber ? ` · ${t('followUp.forChair', { serial: due.serialNumber })}` : nothing}</p>
       <p class="reason">${dueWhy(due)}</p>
-      ${due.reason.sum || due.kind === 'growth' ? html`<spoke-the-sum .reason=${due.reason} name=${what}></spoke-the-sum>` : nothing}
+      ${worked ? html`<spoke-the-sum .reason=${worked} name=${what}></spoke-the-sum>` : nothing}
     </div>`
   }
 }

@@ -1,15 +1,24 @@
+import type { ReasonInput } from '../reason.ts'
 import type { SourceKey } from '../sources.ts'
+import type { Formula } from '../sum.ts'
+import { roundTo } from '../units.ts'
 import { statureAtZMm } from './growth.ts'
 import type { Person } from './person.ts'
 import type { MeasureOfPerson } from './possible-ranges.ts'
 import type { Sex } from './who-lms.ts'
 
+/** How an expectation comes about: what goes in beside the facts of the person, and the formula where there is one. */
+export interface ExpectedSum {
+  readonly inputs: Readonly<Record<string, ReasonInput>>
+  readonly formulas: readonly Formula[]
+}
+
 /** What one measure is expected to be from others: the mean, one standard deviation of a person about it, and the sum. */
 export interface Expectation {
   readonly mean: number
   readonly sd: number
-  /** The sum written out; made only when a doubt is told. */
-  readonly sum: () => string
+  /** What it comes from; made only when a doubt is told. */
+  readonly sum: () => ExpectedSum
   readonly source: SourceKey
 }
 
@@ -191,7 +200,8 @@ export const expectedStatures = (who: Who): readonly Expectation[] =>
     const spread = statureSpread(sex, age, who.ageMonths)
     if (!spread) return undefined
     const source = age === 'adult' ? 'ansur-ii-2012' : 'who-2006-2007'
-    return { mean: spread.mm, sd: spread.sdMm, sum: () => `${Math.round(spread.mm)} (${sex}, ${age})`, source }
+    const sum = (): ExpectedSum => ({ inputs: { computedAs: sex, ageGroup: age }, formulas: [] })
+    return { mean: spread.mm, sd: spread.sdMm, sum, source }
   })
 
 /** An adult's stature from shoulder height and the longer thigh and calf. Empty where one of the three is missing. */
@@ -209,11 +219,19 @@ export const expectedStaturesFromSegments = (person: Person, who: Who): readonly
     return {
       mean: shoulder * shoulderMm + thigh * thighMm + calf * (calfMm - sole.mm) + interceptMm,
       sd: spreadOf(sdMm, calf * sole.sdMm, ...errors),
-      sum: () => `${shoulder} x ${shoulderMm} + ${thigh} x ${thighMm} + ${calf} x ${calfMm - sole.mm} + ${interceptMm}`,
+      sum: () => ({
+        inputs: { computedAs: sex, shoulderHeightMm: shoulderMm, thighMm, calfMm, soleMm: sole.mm },
+        formulas: [
+          `expected = ${shoulder} * shoulderHeightMm + ${thigh} * thighMm + ${calf} * (calfMm - soleMm) + ${interceptMm}`,
+        ],
+      }),
       source: 'ansur-ii-2012',
     }
   })
 }
+
+/** What is added to a product, with its sign; nothing for 0. */
+const plus = (mm: number): string => (mm === 0 ? '' : mm < 0 ? ` - ${roundTo(-mm, 1)}` : ` + ${roundTo(mm, 1)}`)
 
 /** A measure that follows stature; with stature unknown, from how it is spread among such people. */
 export const expectedSegments = (
@@ -233,7 +251,17 @@ export const expectedSegments = (
     return {
       mean: line.slope * stature.mm + line.interceptMm + sole.mm,
       sd: spreadOf(line.sdMm, line.slope * stature.sdMm, sole.sdMm, FIELD_ERROR_MM),
-      sum: () => `${line.slope.toFixed(4)} x ${Math.round(stature.mm)} + ${(line.interceptMm + sole.mm).toFixed(1)}`,
+      sum: () => ({
+        inputs: {
+          computedAs: sex,
+          ageGroup: age,
+          ...(statureMm === undefined ? { usualStatureMm: roundTo(stature.mm, 1) } : {}),
+          ...(segment === 'calfLength' ? { soleMm: sole.mm } : {}),
+        },
+        formulas: [
+          `expected = ${roundTo(line.slope, 6)} * ${statureMm === undefined ? 'usualStatureMm' : 'statureMm'}${plus(line.interceptMm)}${segment === 'calfLength' ? ' + soleMm' : ''}`,
+        ],
+      }),
       source,
     }
   })
@@ -252,7 +280,10 @@ export const expectedHips = (person: Person, who: Who, statureMm: number | undef
       return {
         mean: slopeMmPerKg * massKg + interceptMm,
         sd: spreadOf(sdMm, slopeMmPerKg * guessKg, FIELD_ERROR_MM),
-        sum: () => `${slopeMmPerKg} x ${massKg} + ${interceptMm}`,
+        sum: () => ({
+          inputs: { computedAs: sex },
+          formulas: [`expected = ${slopeMmPerKg} * massKg + ${interceptMm}`],
+        }),
         source: 'ansur-ii-2012',
       }
     }
@@ -263,7 +294,10 @@ export const expectedHips = (person: Person, who: Who, statureMm: number | undef
     return {
       mean: k * root,
       sd: spreadOf(sd * root, guessMm, FIELD_ERROR_MM),
-      sum: () => `${k} x sqrt(${massKg} / ${statureMm / 1000})`,
+      sum: () => ({
+        inputs: { computedAs: sex, statureMm },
+        formulas: [`expected = ${k} * sqrt(massKg / (statureMm / 1000))`],
+      }),
       source: 'snyder-1977',
     }
   })

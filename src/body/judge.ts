@@ -69,6 +69,7 @@ export const judge = (
 
   const meant = slip?.wouldBe ?? value
   const nearest = expectations.find(one => distanceSd(meant, [one]) === distanceSd(meant, expectations))
+  const from = nearest?.sum()
   return {
     field: name,
     value,
@@ -80,10 +81,11 @@ export const judge = (
         [name]: value,
         ...facts,
         ...(setAside ? rangeFacts(name) : {}),
+        ...from?.inputs,
         ...(nearest ? { expected: roundTo(nearest.mean, 1), standardDeviation: roundTo(nearest.sd, 1) } : {}),
       },
       source: nearest?.source ?? 'project-value',
-      ...(nearest ? { sum: nearest.sum() } : {}),
+      ...(from ? { sum: from.formulas } : {}),
     },
     setAside,
   }

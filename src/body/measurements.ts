@@ -141,7 +141,7 @@ export const bodyOf = (
       missing.push({ field: `limbLoss.${loss.side}.remainingFraction`, effect: 'assumed', assumed: 0.5 })
   for (const loss of person.limbLoss ?? [])
     if (loss.level !== 'hip-disarticulation' && loss.prosthesisWorn === undefined)
-      missing.push({ field: `limbLoss.${loss.side}.prosthesisWorn`, effect: 'assumed', assumed: 'not worn' })
+      missing.push({ field: `limbLoss.${loss.side}.prosthesisWorn`, effect: 'assumed', assumed: 'not-worn' })
   const age = ageYearsOf(person, today)
   if (age === undefined) missing.push({ field: 'dateOfBirth', effect: 'assumed', assumed: 'adult' })
 

@@ -21,6 +21,8 @@ export interface AxleAngles {
   readonly antiTipDeg: TipAngle | null
   /** Lowest over load cases and segment sets, less the policy's number of standard errors. */
   readonly gate: { readonly rearwardDeg: number; readonly forwardDeg: number }
+  /** What the rearward gate is made of: the centre as counted (measured where it was), the lowest case, one error of it. */
+  readonly rearward: { readonly comAheadMm: number; readonly lowestDeg: number; readonly errorDeg: number }
   readonly errors: { readonly rearTyrePivotDeg: number; readonly rearAxlePivotDeg: number; readonly forwardDeg: number }
 }
 
@@ -101,16 +103,17 @@ export const axleAngles = (
     leastForward = Math.min(leastForward, comparableDeg(angles.forwardDeg))
   }
   const times = policy.angles.standardErrors
+  const errorDeg = antiTipMm === undefined ? errors.rearTyrePivotDeg : Math.sqrt(rearGate) + childRear
   return {
     rearTyrePivotDeg: lower(shown.rearTyrePivotDeg, child?.rearTyrePivotDeg),
     rearAxlePivotDeg: lower(shown.rearAxlePivotDeg, child?.rearAxlePivotDeg),
     forwardDeg: lower(shown.forwardDeg, child?.forwardDeg),
     antiTipDeg: antiTipMm === undefined ? null : antiTipDeg(aroundMm, h),
     gate: {
-      rearwardDeg:
-        leastRear - times * (antiTipMm === undefined ? errors.rearTyrePivotDeg : Math.sqrt(rearGate) + childRear),
+      rearwardDeg: leastRear - times * errorDeg,
       forwardDeg: leastForward - times * errors.forwardDeg,
     },
+    rearward: { comAheadMm: x, lowestDeg: leastRear, errorDeg },
     errors,
   }
 }

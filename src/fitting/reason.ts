@@ -1,4 +1,5 @@
 import type { Reason } from '../reason.ts'
+import type { WorkedReason } from '../sum.ts'
 
 /** One setting of a set-up. `range`: the values that would serve as well, least first. */
 export type Setting =
@@ -6,16 +7,16 @@ export type Setting =
       readonly type: 'recommended'
       readonly value: number | string | null
       readonly range: readonly (number | string | null)[]
-      readonly reasons: readonly Reason[]
+      readonly reasons: readonly WorkedReason[]
     }
   | {
       readonly type: 'outOfReach'
       readonly wanted: number
       readonly nearest: number | string | null
-      readonly reasons: readonly Reason[]
+      readonly reasons: readonly WorkedReason[]
     }
   | { readonly type: 'missing'; readonly needs: readonly string[] }
-  | { readonly type: 'judge'; readonly value: number | string | null; readonly reasons: readonly Reason[] }
+  | { readonly type: 'judge'; readonly value: number | string | null; readonly reasons: readonly WorkedReason[] }
 
 /** Everything that can make a handover wait: each has its sentence in `components/text`. */
 export const HOLD_KEYS = [
@@ -36,7 +37,6 @@ export const HOLD_KEYS = [
   'written-by-later-version',
   'measure-again',
   'not-chosen',
-  'no-chair-serves',
   'no-chair-serves',
   'chosen-not-in-catalogue',
   'measures-missing',

@@ -2,13 +2,15 @@ import { ageYearsOf, bodyOf, type Missing } from '../body/measurements.ts'
 import { type Person, POSTURES } from '../body/person.ts'
 import { doubtsOf, withoutSetAside } from '../body/plausibility.ts'
 import type { CalendarDate } from '../calendar-date.ts'
-import type { Catalogue, ChairModel } from '../chair/chair-model.ts'
+import type { Catalogue } from '../chair/chair-model.ts'
 import { type ResolvedSetUp, type SetUp, toSetUp } from '../chair/set-up.ts'
-import type { Doubt, Reason } from '../reason.ts'
+import type { Doubt } from '../reason.ts'
+import type { Formula, SumInputs, WorkedReason } from '../sum.ts'
 import { roundTo } from '../units.ts'
 import { reliefNeededFor } from './cushion.ts'
 import { downhillTurningNmm, pushForceN, rearLoadShare } from './effort.ts'
 import { type Evaluation, evaluateSetUp } from './evaluate.ts'
+import { excludedReason } from './excluded-reason.ts'
 import { type Sitter, sitterOf } from './loaded-chair.ts'
 import { misfitPoints } from './misfit.ts'
 import { type Needs, needsOf } from './needs.ts'
@@ -71,13 +73,13 @@ export interface Option {
   readonly predicted: Predicted
   readonly outOfTolerance: readonly OutOfTolerance[]
   readonly settings: Settings
-  readonly reasons: readonly Reason[]
+  readonly reasons: readonly WorkedReason[]
 }
 
 export interface Recommendation {
   readonly ruleSet: string
   readonly options: readonly Option[]
-  readonly excluded: readonly (ExcludedRow & { readonly reason: Reason })[]
+  readonly excluded: readonly (ExcludedRow & { readonly reason: WorkedReason })[]
   readonly considered: { readonly setUps: number; readonly ranked: number }
   readonly missing: readonly Missing[]
   readonly holds: readonly Hold[]
@@ -152,7 +154,7 @@ const assumedAbout = (person: Person): readonly Missing[] => {
   assume('posture', 'sits-well')
   if (person.posture === undefined) assume('trunkNeed', 'free')
   assume('climate', 'hot')
-  if (person.skin === undefined) assumed.push({ field: 'skin', effect: 'assumed', assumed: 'no risk known' })
+  if (person.skin === undefined) assumed.push({ field: 'skin', effect: 'assumed', assumed: 'no-risk-known' })
   for (const field of ['scapulaHeightMm', 'elbowHeightMm'] as const)
     if (person[field] === undefined) assumed.push({ field, effect: 'no-setting' })
   return assumed
@@ -245,6 +247,23 @@ const effortOf = (needs: Needs, setUp: ResolvedSetUp, { wheels }: Evaluation): P
   }
 }
 
+const MISFIT_SUM: readonly Formula[] = [
+  'misfitPoints = widthPoints + depthPoints + cushionPoints + placePoints + elbowPoints + footrestLeftPoints + footrestRightPoints + backPoints + armrestPoints',
+]
+
+const misfitInputs = ({ costs, misfit }: Evaluation): SumInputs => ({
+  widthPoints: misfitPoints(costs.width),
+  depthPoints: misfitPoints(costs.depth),
+  cushionPoints: misfitPoints(costs.cushion),
+  placePoints: misfitPoints(costs.place),
+  elbowPoints: misfitPoints(costs.elbow),
+  footrestLeftPoints: misfitPoints(costs.footrestLeft),
+  footrestRightPoints: misfitPoints(costs.footrestRight),
+  backPoints: misfitPoints(costs.back),
+  armrestPoints: misfitPoints(costs.armrest),
+  misfitPoints: misfitPoints(misfit),
+})
+
 const optionOf = (sitter: Sitter, needs: Needs, setUp: ResolvedSetUp, policy: Policy, rank: number): Option => {
   const evaluation = evaluateSetUp(sitter, needs, setUp, policy)
   const { settings, outOfTolerance } = settingsOf(sitter, needs, setUp, evaluation, policy)
@@ -268,71 +287,10 @@ const optionOf = (sitter: Sitter, needs: Needs, setUp: ResolvedSetUp, policy: Po
     reasons: [
       {
         rule: 'misfit',
-        inputs: Object.fromEntries(
-          Object.entries(evaluation.costs).map(([key, cost]) => [`${key}Points`, misfitPoints(cost)]),
-        ),
+        inputs: misfitInputs(evaluation),
         source: 'team-policy',
-        sum: `${Object.values(evaluation.costs).map(misfitPoints).join(' + ')} = ${misfitPoints(evaluation.misfit)}`,
+        sum: MISFIT_SUM,
       },
     ],
-  }
-}
-
-const excludedReason = (row: ExcludedRow, catalogue: Catalogue, needs: Needs, sitter: Sitter): Reason => {
-  const model: ChairModel | undefined = catalogue.models.find(one => one.key === row.chair)
-  const at = (inputs: Reason['inputs'], source: Reason['source']): Reason => ({
-    rule: row.rule,
-    inputs: { ...inputs, shortBy: row.shortBy },
-    source,
-  })
-  switch (row.rule) {
-    case 'posture-beyond-crew':
-    case 'posture-beyond-model':
-      return at({ posture: sitter.person.posture ?? null }, 'who-2008')
-    case 'capacity':
-      return at(
-        {
-          capacityKg: model?.capacityKg ?? null,
-          personKg: sitter.body.totalMassKg,
-          massGuessed: sitter.body.massGuessed,
-        },
-        'chair-papers',
-      )
-    case 'width-too-narrow':
-    case 'width-too-wide':
-      return at({ wantedMm: needs.widthMm }, 'who-basic-level')
-    case 'door':
-      return at({ narrowestDoorMm: sitter.person.narrowestDoorMm ?? null }, 'project-value')
-    case 'depth-too-long':
-    case 'depth-too-short':
-      return at(
-        {
-          fromMm: needs.depthFromMm,
-          from: needs.depthFrom,
-          acceptedLeastMm: needs.acceptedGapMm[0],
-          acceptedMostMm: needs.acceptedGapMm[1],
-        },
-        'who-basic-level',
-      )
-    case 'cushion-relief':
-      return at({ risks: needs.reliefRisks.join(' ') }, 'from-memory')
-    case 'floor-out-of-reach':
-      return at({ calfLengthMm: needs.propellingCalfMm ?? null }, 'who-basic-level')
-    case 'rearward':
-      return at({ leastDeg: needs.least.rearwardDeg, ground: needs.ground, skill: needs.skill }, 'team-policy')
-    case 'forward':
-      return at({ leastDeg: needs.least.forwardDeg, ground: needs.ground }, 'team-policy')
-    case 'sideways':
-      return at({ leastDeg: needs.least.sidewaysDeg, ground: needs.ground }, 'team-policy')
-    case 'one-hole-back':
-      return at(
-        { limbLoss: (sitter.person.limbLoss ?? []).length > 0, ageYears: sitter.body.ageYears ?? null },
-        'project-value',
-      )
-    case 'footplate-off':
-    case 'footplate-in-the-way':
-      return at({ left: needs.foot.left, right: needs.foot.right }, 'who-basic-level')
-    case 'ground-clearance':
-      return at({ leastMm: needs.groundClearanceMm, ground: needs.ground }, 'project-value')
   }
 }

@@ -1,6 +1,7 @@
 import type { Person, Side } from '../body/person.ts'
 import { stepValues } from '../chair/chair-model.ts'
 import type { ResolvedSetUp } from '../chair/set-up.ts'
+import type { Formula, SumInputs } from '../sum.ts'
 import type { Evaluation } from './evaluate.ts'
 import type { Sitter } from './loaded-chair.ts'
 import { DIMENSION_TOLERANCE_MM } from './misfit.ts'
@@ -9,9 +10,47 @@ import type { Policy } from './policy.ts'
 import type { Setting } from './reason.ts'
 import { footrestRule } from './rules.ts'
 import { type OutOfTolerance, reasonFor, recommended, tenthMm } from './setting-parts.ts'
-import { armrestWantedMm, backWindow, footrestWantedMm } from './wanted.ts'
+import { armrestWantedMm, type BackWindow, backWindow, footrestWantedMm } from './wanted.ts'
 
 type Beyond = (dimension: OutOfTolerance['dimension'], by: number) => void
+
+const FREE_SUM = {
+  scapula: 'mostMm = scapulaHeightMm + underSeatBonesMm - belowScapulaMm',
+  'axilla-stand-in': 'mostMm = axillaHeightMm - axillaToScapulaMm + underSeatBonesMm - belowScapulaMm',
+} as const
+const RIBS_SUM: Formula = 'leastMm = min(ribHeightMm + underSeatBonesMm - belowScapulaMm, mostMm)'
+const SOME_SUM = {
+  scapula: [
+    'leastMm = scapulaHeightMm + underSeatBonesMm - someSupportMm',
+    'mostMm = scapulaHeightMm + underSeatBonesMm + someSupportMm',
+  ],
+  'axilla-stand-in': [
+    'leastMm = axillaHeightMm - axillaToScapulaMm + underSeatBonesMm - someSupportMm',
+    'mostMm = axillaHeightMm - axillaToScapulaMm + underSeatBonesMm + someSupportMm',
+  ],
+} as const
+const HIGH_SUM: readonly Formula[] = [
+  'leastMm = axillaHeightMm - belowAxillaMm + underSeatBonesMm',
+  'mostMm = shoulderHeightMm + underSeatBonesMm',
+]
+
+/** How the ends of the window come about, as `backWindow` has them. */
+const backSum = ({ trunkNeed }: Needs, { from, leastMm }: BackWindow): readonly Formula[] => {
+  if (from === 'axilla-to-shoulder') return HIGH_SUM
+  if (trunkNeed === 'some') return SOME_SUM[from]
+  return Number.isFinite(leastMm) ? [FREE_SUM[from], RIBS_SUM] : [FREE_SUM[from]]
+}
+
+const backInputs = (person: Person, { trunkNeed }: Needs, { from, leastMm }: BackWindow, policy: Policy): SumInputs => {
+  const { scapulaHeightMm = null, axillaHeightMm = null, ribHeightMm = null, shoulderHeightMm = null } = person
+  const { belowScapulaMm, axillaToScapulaMm, someSupportMm, belowAxillaMm } = policy.backrest
+  if (from === 'axilla-to-shoulder') return { axillaHeightMm, shoulderHeightMm, belowAxillaMm }
+  return {
+    ...(from === 'scapula' ? { scapulaHeightMm } : { axillaHeightMm, axillaToScapulaMm }),
+    ...(trunkNeed === 'some' ? { someSupportMm } : { belowScapulaMm }),
+    ...(trunkNeed !== 'some' && Number.isFinite(leastMm) ? { ribHeightMm } : {}),
+  }
+}
 
 export const backSetting = (
   person: Person,
@@ -32,16 +71,14 @@ export const backSetting = (
     reasonFor(
       `backrest-${needs.trunkNeed}`,
       {
-        scapulaHeightMm: person.scapulaHeightMm ?? null,
-        axillaHeightMm: person.axillaHeightMm ?? null,
-        ribHeightMm: person.ribHeightMm ?? null,
+        ...backInputs(person, needs, window, policy),
         underSeatBonesMm: tenthMm(c),
         from: window.from,
-        leastMm: Number.isFinite(window.leastMm) ? tenthMm(window.leastMm) : null,
+        ...(Number.isFinite(window.leastMm) ? { leastMm: tenthMm(window.leastMm) } : {}),
         mostMm: tenthMm(window.mostMm),
       },
       window.from === 'axilla-stand-in' ? 'project-value' : 'who-basic-level',
-      `at most ${tenthMm(window.mostMm)}${Number.isFinite(window.leastMm) ? `, at least ${tenthMm(window.leastMm)}` : ''}`,
+      backSum(needs, window),
     ),
   ]
   const off = Math.max(value - window.mostMm, window.leastMm - value)
@@ -58,6 +95,12 @@ export const backSetting = (
     }
   return recommended(value, range, reasons)
 }
+
+const FOOTREST_SUM: readonly Formula[] = ['wantedMm = calfLengthMm - underThighsMm']
+/** Beside a propelling foot, no longer than what clears the low front. */
+const BESIDE_FOOT_SUM: readonly Formula[] = [
+  'wantedMm = min(calfLengthMm - underThighsMm, (frontMm - leastGroundClearanceMm - footplateDropMm) / cos(hangerDeg))',
+]
 
 export const footrestSetting = (
   sitter: Sitter,
@@ -90,11 +133,18 @@ export const footrestSetting = (
         side,
         calfLengthMm: tenthMm(needs.calfMm[side]),
         underThighsMm: tenthMm(frame.seat.underThighsMm),
+        ...(support === 'other-propels'
+          ? {
+              frontMm: tenthMm(frame.seat.frontMm),
+              footplateDropMm: setUp.model.footplateDropMm,
+              hangerDeg: frame.seat.footrestForwardDeg,
+            }
+          : {}),
         wantedMm: tenthMm(wanted),
         leastGroundClearanceMm: needs.groundClearanceMm,
       },
       'who-basic-level',
-      `${tenthMm(needs.calfMm[side])} - ${tenthMm(frame.seat.underThighsMm)} = ${tenthMm(needs.calfMm[side] - frame.seat.underThighsMm)}`,
+      support === 'other-propels' ? BESIDE_FOOT_SUM : FOOTREST_SUM,
     ),
   ]
   const knee = side === 'left' ? sitter.person.kneeExtensionLeftDeg : sitter.person.kneeExtensionRightDeg
@@ -127,10 +177,11 @@ export const footrestSetting = (
   return recommended(value, range, reasons)
 }
 
+const ARMREST_SUM: readonly Formula[] = ['wantedMm = elbowRestMm + underSeatBonesMm']
+
 export const armrestSetting = (needs: Needs, setUp: ResolvedSetUp, c: number, beyond: Beyond): Setting => {
   const wanted = armrestWantedMm(needs, c)
-  if (!setUp.model.armrest)
-    return recommended(null, [null], [reasonFor('model-without-armrest', { chair: setUp.model.key }, 'chair-papers')])
+  if (!setUp.model.armrest) return recommended(null, [null], [reasonFor('model-without-armrest', {}, 'chair-papers')])
   if (wanted === undefined || needs.elbowRestMm === undefined) return { type: 'missing', needs: ['elbowHeightMm'] }
   const value = setUp.armrestMm
   const reasons = [
@@ -138,7 +189,7 @@ export const armrestSetting = (needs: Needs, setUp: ResolvedSetUp, c: number, be
       'armrest-by-elbow',
       { elbowRestMm: tenthMm(needs.elbowRestMm), underSeatBonesMm: tenthMm(c), wantedMm: tenthMm(wanted) },
       'who-basic-level',
-      `${tenthMm(needs.elbowRestMm)} + ${tenthMm(c)} = ${tenthMm(wanted)}`,
+      ARMREST_SUM,
     ),
   ]
   const steps = stepValues(setUp.model.armrest)

@@ -1,6 +1,7 @@
 import type { Person } from '../body/person.ts'
 import { seatPitch } from '../body/seated-body.ts'
 import type { ResolvedSetUp } from '../chair/set-up.ts'
+import type { Formula } from '../sum.ts'
 import { roundTo, toDegrees } from '../units.ts'
 import { axleAngles } from './angles.ts'
 import type { Evaluation } from './evaluate.ts'
@@ -10,6 +11,19 @@ import type { Policy } from './policy.ts'
 import type { Setting } from './reason.ts'
 import { axleRule } from './rules.ts'
 import { reasonFor, recommended, tenthMm } from './setting-parts.ts'
+
+const DEPTH_SUM: readonly Formula[] = ['gapMm = fromMm - seatDepthMm']
+const FRONT_SUM: readonly Formula[] = [
+  'wantedFrontMm = calfLengthMm - underThighsMm',
+  'lowestFrontMm = wantedFrontMm - lowerByMm',
+]
+const AFTER_ERROR: Formula = 'rearwardAfterErrorDeg = lowestRearwardDeg - standardErrors * standardErrorDeg'
+const AXLE_SUM: readonly Formula[] = ['rearwardDeg = atan(comAheadOfAxleMm / comHeightMm)', AFTER_ERROR]
+/** With anti-tip wheels on the ground the chair turns about them. */
+const ANTI_TIP_SUM: readonly Formula[] = [
+  'rearwardDeg = atan((comAheadOfAxleMm + antiTipBehindMm) / comHeightMm)',
+  AFTER_ERROR,
+]
 
 export const depthSetting = (
   person: Person,
@@ -32,7 +46,7 @@ export const depthSetting = (
       gap > most || gap < least ? 'depth-gap-accepted' : 'depth-gap-right',
       inputs,
       'who-basic-level',
-      `${tenthMm(needs.depthFromMm)} - ${setUp.depth.valueMm} = ${tenthMm(gap)}; right ${least} to ${most}`,
+      DEPTH_SUM,
     ),
   ]
   const range = setUp.model.seatDepths
@@ -57,7 +71,12 @@ export const depthSetting = (
   return recommended(setUp.depth.valueMm, range, reasons)
 }
 
-export const seatHeightSetting = (needs: Needs, setUp: ResolvedSetUp, underThighsMm: number): Setting => {
+export const seatHeightSetting = (
+  needs: Needs,
+  setUp: ResolvedSetUp,
+  underThighsMm: number,
+  policy: Policy,
+): Setting => {
   const range = setUp.model.seatHeights.map(one => one.key)
   if (needs.propellingCalfMm === undefined)
     return recommended(setUp.height.key, range, [
@@ -68,8 +87,9 @@ export const seatHeightSetting = (needs: Needs, setUp: ResolvedSetUp, underThigh
       ),
     ])
   const wanted = needs.propellingCalfMm - underThighsMm
+  const lowerBy = policy.footrest.footPropulsionLowerMm
   const fits = setUp.model.seatHeights
-    .filter(one => one.frontMm <= wanted && one.frontMm >= wanted - 15)
+    .filter(one => one.frontMm <= wanted && one.frontMm >= wanted - lowerBy)
     .map(one => one.key)
   return recommended(setUp.height.key, fits, [
     reasonFor(
@@ -78,10 +98,12 @@ export const seatHeightSetting = (needs: Needs, setUp: ResolvedSetUp, underThigh
         calfLengthMm: tenthMm(needs.propellingCalfMm),
         underThighsMm: tenthMm(underThighsMm),
         wantedFrontMm: tenthMm(wanted),
+        lowerByMm: lowerBy,
+        lowestFrontMm: tenthMm(wanted - lowerBy),
         frontMm: setUp.height.frontMm,
       },
       'who-basic-level',
-      `${tenthMm(needs.propellingCalfMm)} - ${tenthMm(underThighsMm)} = ${tenthMm(wanted)}, down to 15 lower; rail ${setUp.height.frontMm}`,
+      FRONT_SUM,
     ),
   ])
 }
@@ -103,6 +125,8 @@ export const axleSetting = (
         ? 'axle-rearmost'
         : 'axle-nearest-rear-share'
   const one = (value: number): number => roundTo(value, 1)
+  const { antiTip } = setUp.model
+  const behindMm = antiTip ? wheels.axleXMm - antiTip.xMm : 0
   const passing = setUp.model.axlePositions.filter(
     axle => axleRule(needs, axleAngles(frame, putOnWheels(frame, axle), policy)) === undefined,
   )
@@ -110,20 +134,24 @@ export const axleSetting = (
     reasonFor(
       rule,
       {
-        comAheadOfAxleMm: one(wheels.comAheadMm),
+        comAheadOfAxleMm: one(angles.rearward.comAheadMm),
         comHeightMm: one(wheels.comHeightMm),
+        ...(antiTip ? { antiTipBehindMm: one(behindMm) } : {}),
+        rearwardDeg: one(toDegrees(Math.atan((angles.rearward.comAheadMm + behindMm) / wheels.comHeightMm))),
+        lowestRearwardDeg: one(angles.rearward.lowestDeg),
+        standardErrors: policy.angles.standardErrors,
+        standardErrorDeg: one(angles.rearward.errorDeg),
         rearwardAfterErrorDeg: one(angles.gate.rearwardDeg),
         leastRearwardDeg: needs.least.rearwardDeg,
         forwardAfterErrorDeg: one(angles.gate.forwardDeg),
         leastForwardDeg: needs.least.forwardDeg,
         sidewaysAfterErrorDeg: one(across.gate.sidewaysDeg),
         leastSidewaysDeg: needs.least.sidewaysDeg,
-        standardErrorDeg: one(angles.errors.rearTyrePivotDeg),
         ground: needs.ground,
         skill: needs.skill,
       },
       'team-policy',
-      `rearward atan(${one(wheels.comAheadMm)} / ${one(wheels.comHeightMm)}), lowest case less ${policy.angles.standardErrors} SE = ${one(angles.gate.rearwardDeg)} >= ${needs.least.rearwardDeg}`,
+      antiTip ? ANTI_TIP_SUM : AXLE_SUM,
     ),
   ]
   if (needs.usesRims && typeof across.elbowDeg === 'number')

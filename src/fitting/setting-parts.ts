@@ -1,5 +1,5 @@
-import type { Reason } from '../reason.ts'
 import type { SourceKey } from '../sources.ts'
+import type { Formula, SumInputs, WorkedReason } from '../sum.ts'
 import { roundTo } from '../units.ts'
 import type { Setting } from './reason.ts'
 
@@ -54,12 +54,17 @@ export interface OutOfTolerance {
 
 /** To a tenth of a millimetre, as reasons print lengths. */
 export const tenthMm = (value: number): number => roundTo(value, 1)
-export const reasonFor = (rule: SettingRule, inputs: Reason['inputs'], source: SourceKey, sum?: string): Reason =>
-  sum === undefined ? { rule, inputs, source } : { rule, inputs, source, sum }
+const NO_FORMULA: readonly Formula[] = []
+export const reasonFor = (
+  rule: SettingRule,
+  inputs: SumInputs,
+  source: SourceKey,
+  sum: readonly Formula[] = NO_FORMULA,
+): WorkedReason => ({ rule, inputs, source, sum })
 export const recommended = (
   value: number | string | null,
   range: readonly (number | string | null)[],
-  reasons: readonly Reason[],
+  reasons: readonly WorkedReason[],
 ): Setting => ({
   type: 'recommended',
   value,

@@ -1,4 +1,5 @@
 import type { ResolvedSetUp } from '../chair/set-up.ts'
+import type { Formula } from '../sum.ts'
 import { roundTo } from '../units.ts'
 import type { Evaluation } from './evaluate.ts'
 import type { Sitter } from './loaded-chair.ts'
@@ -21,6 +22,8 @@ export interface Settings {
   readonly footrestRight: Setting
   readonly armrest: Setting
 }
+
+const WIDTH_SUM: readonly Formula[] = ['wantedMm = hipWidthMm + clothingMm', 'slackMm = seatWidthMm - wantedMm']
 
 /** Everything that explains one set-up: each setting with its range and the sums it came from. */
 export const settingsOf = (
@@ -78,13 +81,14 @@ export const settingsOf = (
           reasonFor(
             'width-smallest-not-under',
             {
-              hipWidthMm: body.hipWidthMm,
+              hipWidthMm: tenthMm(body.hipWidthMm),
               clothingMm: tenthMm(needs.widthMm - body.hipWidthMm),
               wantedMm: tenthMm(needs.widthMm),
+              seatWidthMm: setUp.seatWidthMm,
               slackMm: tenthMm(slack),
             },
             'who-basic-level',
-            `${tenthMm(body.hipWidthMm)} + ${tenthMm(needs.widthMm - body.hipWidthMm)} = ${tenthMm(needs.widthMm)}; smallest size not under it: ${setUp.seatWidthMm}, slack ${tenthMm(slack)}`,
+            WIDTH_SUM,
           ),
         ],
       ),
@@ -105,7 +109,7 @@ export const settingsOf = (
         ],
       ),
     ),
-    seatHeight: judged(seatHeightSetting(needs, setUp, frame.seat.underThighsMm)),
+    seatHeight: judged(seatHeightSetting(needs, setUp, frame.seat.underThighsMm, policy)),
     axle: judged(axleSetting(sitter, needs, setUp, evaluation, policy)),
     backHeight: judged(backSetting(person, needs, setUp, c, policy, beyond)),
     footrestLeft: judged(footrestSetting(sitter, needs, setUp, evaluation, 'left', beyond)),

@@ -13,7 +13,8 @@ export const LEVERS = ['thinner-cushion', 'less-recline', 'tighter-back', 'anti-
 export interface Lever {
   readonly lever: (typeof LEVERS)[number]
   readonly chair: string
-  readonly changes: string
+  /** By how much; null where it is another part or chair. */
+  readonly by: { readonly mm: number } | { readonly deg: number } | null
   readonly gainDeg: number | null
   readonly shortByDeg: number
 }
@@ -56,31 +57,27 @@ export const leversFor = (
     return axleAngles(frame, putOnWheels(frame, axle), policy).gate.rearwardDeg
   }
   const now = gate(model)
-  const lever = (name: Lever['lever'], changes: string, after: number): Lever => ({
+  const lever = (name: Lever['lever'], by: Lever['by'], after: number): Lever => ({
     lever: name,
     chair: model.key,
-    changes,
+    by,
     gainDeg: Number.isFinite(after - now) ? roundTo(after - now, 1) : null,
     shortByDeg: nearest.shortBy,
   })
   const levers = [
-    lever('thinner-cushion', `${THINNER_MM} mm thinner, relief kept`, gate(model, THINNER_MM)),
+    lever('thinner-cushion', { mm: THINNER_MM }, gate(model, THINNER_MM)),
     lever(
       'less-recline',
-      `${LESS_RECLINE_DEG} deg less`,
+      { deg: LESS_RECLINE_DEG },
       gate({ ...model, backReclineDeg: model.backReclineDeg - LESS_RECLINE_DEG }),
     ),
-    lever(
-      'tighter-back',
-      `${TIGHTER_BACK_MM} mm less sag`,
-      gate({ ...model, backSagMm: model.backSagMm - TIGHTER_BACK_MM }),
-    ),
+    lever('tighter-back', { mm: TIGHTER_BACK_MM }, gate({ ...model, backSagMm: model.backSagMm - TIGHTER_BACK_MM })),
   ]
   if (!model.antiTip)
     levers.push(
       lever(
         'anti-tip',
-        `wheels ${ANTI_TIP_BEHIND_MM} mm behind the axle`,
+        { mm: ANTI_TIP_BEHIND_MM },
         gate({ ...model, antiTip: { xMm: axle.xMm - ANTI_TIP_BEHIND_MM, clearanceMm: 40 } }),
       ),
     )
@@ -89,7 +86,7 @@ export const leversFor = (
     {
       lever: 'other-model',
       chair: model.key,
-      changes: 'a model with a longer wheelbase or the axle further back',
+      by: null,
       gainDeg: null,
       shortByDeg: nearest.shortBy,
     },

@@ -2,6 +2,7 @@ import { addDays, addMonths, type CalendarDate, daysBetween, toCalendarDate } fr
 import { compareText } from '../ids.ts'
 import type { Reason, ReasonInput } from '../reason.ts'
 import type { SourceKey } from '../sources.ts'
+import type { Formula, WorkedReason } from '../sum.ts'
 
 /** What falls due. `growth`, `tyre` and both cushion dues are forecasts or lives; the others follow from what was recorded. */
 export const DUE_KINDS = [
@@ -97,7 +98,7 @@ export interface DueDraft {
   readonly rule: DueRule
   readonly inputs: Readonly<Record<string, ReasonInput>>
   readonly source: SourceKey
-  readonly sum?: string
+  readonly sum?: readonly Formula[]
 }
 
 const FIRST_DATE = toCalendarDate('1900-01-01')
@@ -136,6 +137,10 @@ export const toDue = (draft: DueDraft, today: CalendarDate): Due => {
     source,
   }
 }
+
+/** Dues that are worked out rather than counted off: a person can open them to their sum. */
+export const workedReasonOf = ({ kind, reason }: Due): WorkedReason | undefined =>
+  kind === 'growth' || kind === 'tyre' ? { ...reason, sum: reason.sum ?? [] } : undefined
 
 /** By date, then by key: the same order on every device. */
 export const byDate = (a: Due, b: Due): number => compareText(a.date, b.date) || compareText(a.key, b.key)

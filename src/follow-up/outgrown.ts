@@ -12,6 +12,7 @@ import {
 import type { CaseView } from '../case/case-view.ts'
 import { FIELDS, type NamesOfKind, type Reading, readingValue } from '../case/fields.ts'
 import type { SetUp } from '../chair/set-up.ts'
+import type { SumInputs } from '../sum.ts'
 import { roundTo } from '../units.ts'
 import type { ChairRoom } from './chair-room.ts'
 import type { DateWindow, DueDraft } from './due.ts'
@@ -240,7 +241,7 @@ export const growthDueOf = (
         bodyMm: roundTo(bodyMm, 1),
         roomMm: roundTo(roomMm, 1),
         massKg: view.values.massKg ?? null,
-      },
+      } satisfies SumInputs,
       source: 'who-2006-2007',
     },
   }

@@ -1,6 +1,7 @@
 import { addDays, addMonths, type CalendarDate, daysBetween } from '../calendar-date.ts'
 import type { ChairModel } from '../chair/chair-model.ts'
 import { gaugePressureKPa } from '../gas-law.ts'
+import type { Formula, SumInputs } from '../sum.ts'
 import { roundTo } from '../units.ts'
 import type { DueDraft } from './due.ts'
 import type { Facts } from './facts.ts'
@@ -81,6 +82,12 @@ const inOrder = (readings: readonly Reading[], tyre: Tyre): readonly Reading[] =
         (b.foundKPa ?? Number.POSITIVE_INFINITY) - (a.foundKPa ?? Number.POSITIVE_INFINITY),
     )
 
+const LOSS_SUM: readonly Formula[] = ['lossPerDay = ln(lossLeftKPa / foundKPa) / lossDays']
+const LASTS_SUM: readonly Formula[] = [
+  ...LOSS_SUM,
+  'lastsDays = floor(ln(leftKPa / minKPa) / (ln(lossLeftKPa / foundKPa) / lossDays))',
+]
+
 /**
  * The day on which a tyre comes down to its least pressure, from the last loss measured on it and its last filling.
  * Readings before `since` belong to another chair. Undefined where nothing was measured: then the weekly check at home
@@ -108,7 +115,7 @@ export const tyreDueOf = (
     const days = daysToMinimum(leftKPa, minKPa, perDay)
     return days >= daysBetween(on, cap) ? cap : addDays(on, days)
   }
-  const inputs = {
+  const inputs: SumInputs = {
     foundKPa: roundTo(loss.foundKPa, 1),
     lossLeftKPa: loss.leftKPa,
     lossDays: loss.days,
@@ -117,6 +124,7 @@ export const tyreDueOf = (
     leftKPa,
     minKPa,
     gaugeErrorKPa: GAUGE_ERROR_KPA,
+    lastsDays: daysToMinimum(leftKPa, minKPa, loss.perDay),
     atMostMonths: LONGEST_MONTHS,
   }
   return {
@@ -128,9 +136,6 @@ export const tyreDueOf = (
     rule: 'tyre-down-to-least-pressure',
     inputs,
     source: 'gas-law',
-    sum:
-      leftKPa <= minKPa
-        ? `${leftKPa} is not above ${minKPa}: 0 days`
-        : `floor(ln(${leftKPa} / ${minKPa}) / (ln(${loss.leftKPa} / ${inputs.foundKPa}) / ${loss.days})) days, at most ${LONGEST_MONTHS} months`,
+    sum: leftKPa <= minKPa ? LOSS_SUM : LASTS_SUM,
   }
 }

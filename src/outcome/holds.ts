@@ -113,10 +113,10 @@ export const differenceHolds = (differences: readonly WeighedDifference[]): Hold
         'difference',
         {
           field: one.field,
-          options: one.options.map(option => JSON.stringify(option.value)).join(' or '),
+          options: one.options.map(option => JSON.stringify(option.value)).join(' '),
           changes:
             one.effect === 'too-many'
-              ? 'too many differences are open at once to weigh them'
+              ? 'too-many'
               : [...new Set(one.options.flatMap(option => option.changes.map(change => change.key)))].join(' '),
         },
         'team-policy',

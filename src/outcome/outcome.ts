@@ -19,7 +19,7 @@ import { differenceHolds, holdsOf } from './holds.ts'
 import { asBuiltOf, type Target, type TargetAnswer, targetOf } from './target.ts'
 
 /** Counts up whenever the same facts may give another outcome: devices say it on meeting, a handover states it. */
-export const RULES_VERSION = 2
+export const RULES_VERSION = 3
 
 /** What an outcome takes from the casebook around the case. */
 export interface CasebookContext {

@@ -1,6 +1,8 @@
 import type { Fastener } from '../chair/chair-model.ts'
 import type { Reason } from '../reason.ts'
 import { rememberedFor } from '../remembered.ts'
+import type { Formula, SumInputs, WorkedReason } from '../sum.ts'
+import { roundTo } from '../units.ts'
 
 interface Thread {
   /** Coarse pitch (ISO 261). */
@@ -72,6 +74,16 @@ export const proofLoadKN = (thread: string, propertyClass: string): number | und
 export interface TorqueBound {
   readonly torqueNm: number
   readonly preloadKN: number
+  /** What it was worked out from. */
+  readonly from: {
+    readonly pitchMm: number
+    readonly flankDiameterMm: number
+    readonly stressDiameterMm: number
+    readonly bearingDiameterMm: number
+    readonly stressAreaMm2: number
+    readonly yieldMPa: number
+    readonly twist: number
+  }
 }
 
 /**
@@ -94,7 +106,19 @@ export const torqueBound = (thread: string, propertyClass: string): TorqueBound 
   const twist = 1.5 * (d2 / d0) * (P / (Math.PI * d2) + 1.155 * FRICTION)
   const preloadN = (areaMm2 * YIELD_SHARE * strength.yieldMPa) / Math.sqrt(1 + 3 * twist ** 2)
   const torqueNm = (preloadN * (0.159 * P + 0.577 * d2 * FRICTION + (headMm * FRICTION) / 2)) / 1000
-  return { torqueNm, preloadKN: preloadN / 1000 }
+  return {
+    torqueNm,
+    preloadKN: preloadN / 1000,
+    from: {
+      pitchMm: P,
+      flankDiameterMm: d2,
+      stressDiameterMm: d0,
+      bearingDiameterMm: headMm,
+      stressAreaMm2: areaMm2,
+      yieldMPa: strength.yieldMPa,
+      twist,
+    },
+  }
 }
 
 /** How tight, and how far to trust the figure. `upper-bound` carries the caution that thin or soft joints want less. */
@@ -106,7 +130,7 @@ export type Torque =
       readonly torqueNm: number
       /** Thin tube, aluminium, plastic and locknut joints need the maker's lower figure. */
       readonly caution: 'thin-or-soft-joint-needs-the-lower-figure-of-its-maker'
-      readonly reason: Reason
+      readonly reason: WorkedReason
     }
   | { readonly type: 'unknown'; readonly why: 'thread' | 'property-class' }
 
@@ -120,6 +144,13 @@ export interface Tightening {
   readonly head: 'iso' | 'older-din' | 'other'
   readonly torque: Torque
 }
+
+/** kN times mm are N m. */
+const BOUND_SUM: readonly Formula[] = [
+  'twist = 1.5 * flankDiameterMm / stressDiameterMm * (pitchMm / (3.1416 * flankDiameterMm) + 1.155 * friction)',
+  'preloadKN = stressAreaMm2 * yieldShare * yieldMPa / sqrt(1 + 3 * twist * twist) / 1000',
+  'torqueNm = preloadKN * (0.159 * pitchMm + 0.577 * flankDiameterMm * friction + bearingDiameterMm * friction / 2)',
+]
 
 const torqueOf = (fastener: Fastener): Torque => {
   const { thread, propertyClass, torqueNm: printedNm } = fastener
@@ -138,15 +169,31 @@ const torqueOf = (fastener: Fastener): Torque => {
   if (bound === undefined) return { type: 'unknown', why: threadOf(thread) ? 'property-class' : 'thread' }
   // Downward: a bound must not grow by rounding.
   const torqueNm = Math.floor(bound.torqueNm * 10) / 10
+  const { from } = bound
+  const inputs: SumInputs = {
+    thread,
+    propertyClass,
+    pitchMm: from.pitchMm,
+    flankDiameterMm: roundTo(from.flankDiameterMm, 3),
+    stressDiameterMm: roundTo(from.stressDiameterMm, 3),
+    bearingDiameterMm: roundTo(from.bearingDiameterMm, 3),
+    stressAreaMm2: roundTo(from.stressAreaMm2, 2),
+    yieldMPa: from.yieldMPa,
+    yieldShare: YIELD_SHARE,
+    friction: FRICTION,
+    twist: roundTo(from.twist, 4),
+    preloadKN: Math.floor(bound.preloadKN * 100) / 100,
+    torqueNm,
+  }
   return {
     type: 'upper-bound',
     torqueNm,
     caution: 'thin-or-soft-joint-needs-the-lower-figure-of-its-maker',
     reason: {
       rule: 'torque-upper-bound',
-      inputs: { thread, propertyClass, friction: FRICTION, preloadKN: Math.floor(bound.preloadKN * 10) / 10 },
+      inputs,
       source: 'iso-898-1',
-      sum: 'preload x (0.159 pitch + 0.577 d2 friction + head friction / 2), preload at 0.9 of yield with twist',
+      sum: BOUND_SUM,
     },
   }
 }

@@ -1,7 +1,7 @@
 import type { Ground } from '../body/person.ts'
 import type { ChairModel } from '../chair/chair-model.ts'
 import { gaugePressureKPa } from '../gas-law.ts'
-import type { Reason } from '../reason.ts'
+import type { Formula, SumInputs, WorkedReason } from '../sum.ts'
 import { KPA_PER_BAR, KPA_PER_PSI, roundTo } from '../units.ts'
 
 type Tyre = ChairModel['tyres']['rear']
@@ -21,7 +21,7 @@ export type TyrePressure =
       readonly mostKPa: number
       /** True when the sidewall leaves no part of the usual band for this ground: its nearest end is taken. */
       readonly sidewallDecides: boolean
-      readonly reason: Reason
+      readonly reason: WorkedReason
     }
 
 /** Softer on rough ground, harder on smooth: thirds of the sidewall's range (project value) but for the rough band. */
@@ -32,6 +32,25 @@ const usualBand = (sidewall: SidewallRange, ground: Ground): readonly [number, n
   return [sidewall.maxKPa - third, sidewall.maxKPa]
 }
 
+const CUT_TO_SIDEWALL: readonly Formula[] = [
+  'leastKPa = min(sidewallMostKPa, max(sidewallLeastKPa, usualLeastKPa))',
+  'mostKPa = min(sidewallMostKPa, max(sidewallLeastKPa, usualMostKPa))',
+  'targetKPa = (leastKPa + mostKPa) / 2',
+]
+const SUMS: Readonly<Record<Ground, readonly Formula[]>> = {
+  rough: CUT_TO_SIDEWALL,
+  mixed: [
+    'usualLeastKPa = sidewallLeastKPa + (sidewallMostKPa - sidewallLeastKPa) / 3',
+    'usualMostKPa = sidewallMostKPa - (sidewallMostKPa - sidewallLeastKPa) / 3',
+    ...CUT_TO_SIDEWALL,
+  ],
+  smooth: [
+    'usualLeastKPa = sidewallMostKPa - (sidewallMostKPa - sidewallLeastKPa) / 3',
+    'usualMostKPa = sidewallMostKPa',
+    ...CUT_TO_SIDEWALL,
+  ],
+}
+
 /** The pressure to aim for on a ground: the middle of the usual band as far as the sidewall allows it. Sidewall wins. */
 export const pressureFor = (tyre: Tyre, ground: Ground): TyrePressure => {
   if (tyre === 'solid') return { type: 'solid' }
@@ -39,17 +58,28 @@ export const pressureFor = (tyre: Tyre, ground: Ground): TyrePressure => {
   const within = (kPa: number): number => Math.min(tyre.maxKPa, Math.max(tyre.minKPa, kPa))
   const leastKPa = within(least)
   const mostKPa = within(most)
+  const targetKPa = (leastKPa + mostKPa) / 2
+  const inputs: SumInputs = {
+    ground,
+    sidewallLeastKPa: tyre.minKPa,
+    sidewallMostKPa: tyre.maxKPa,
+    usualLeastKPa: roundTo(least, 1),
+    usualMostKPa: roundTo(most, 1),
+    leastKPa: roundTo(leastKPa, 1),
+    mostKPa: roundTo(mostKPa, 1),
+    targetKPa: roundTo(targetKPa, 1),
+  }
   return {
     type: 'pneumatic',
-    targetKPa: (leastKPa + mostKPa) / 2,
+    targetKPa,
     leastKPa,
     mostKPa,
     sidewallDecides: least > tyre.maxKPa || most < tyre.minKPa,
     reason: {
       rule: 'tyre-pressure',
-      inputs: { sidewallLeastKPa: tyre.minKPa, sidewallMostKPa: tyre.maxKPa, ground },
+      inputs,
       source: ground === 'rough' ? 'common-practice' : 'project-value',
-      sum: 'middle of the usual band for the ground, cut to the range on the sidewall',
+      sum: SUMS[ground],
     },
   }
 }

@@ -31,7 +31,10 @@ describe('fit PERSON.json', () => {
     expect(status).toBe(0)
     expect(answer.options.map((option: { rank: number }) => option.rank)).toEqual([1, 2, 3])
     expect(answer.options[0].predicted.rearTyrePivotDeg).toBeGreaterThan(9)
-    expect(answer.options[0].settings.axle.reasons[0].sum).toContain('atan(')
+    // Plane statics: the angle at which a body tips back is the arc tangent of centre ahead over centre height.
+    const { inputs, sum } = answer.options[0].settings.axle.reasons[0]
+    expect(sum).toContain('rearwardDeg = atan(comAheadOfAxleMm / comHeightMm)')
+    expect(Math.tan((inputs.rearwardDeg * Math.PI) / 180)).toBeCloseTo(inputs.comAheadOfAxleMm / inputs.comHeightMm, 2)
     expect(answer.considered.setUps).toBeGreaterThan(100_000)
   })
 

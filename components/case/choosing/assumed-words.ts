@@ -20,7 +20,7 @@ const sayTaken = (field: string, value: number | string): string => {
   if (typeof value === 'number') return t('form.percent', { count: Math.round(value * 100) })
   if (field === 'skin') return t('choosing.noRiskKnown')
   if (value === 'adult') return t('choosing.adult')
-  if (value === 'not worn') return t('option.no')
+  if (value === 'not-worn') return t('option.no')
   const key = `${field} ${value}`
   return Object.hasOwn(en.option, key) ? t(`option.${key}` as TextKey) : value
 }

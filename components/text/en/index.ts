@@ -6,7 +6,7 @@ import { difference } from './differences.ts'
 import { door } from './door.ts'
 import { due } from './dues.ts'
 import { field } from './fields.ts'
-import { fit, reason, standing, sumInput, sumValue } from './fit.ts'
+import { fit, reason } from './fit.ts'
 import { fitting, training } from './fitting-person.ts'
 import { dueRule, dueState, followUp, upkeep } from './follow-up.ts'
 import { form } from './form.ts'
@@ -19,6 +19,7 @@ import { given, paper } from './paper.ts'
 import { people, referral, row } from './people.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
+import { source, standing, sum, sumInput, sumValue } from './sum.ts'
 import { unit } from './units.ts'
 
 /** The English wording, and by its shape the list of what every language must say. */
@@ -58,9 +59,11 @@ export const en = {
   rule,
   settingIn,
   settings,
+  source,
   standing,
   step,
   stepState,
+  sum,
   sumInput,
   sumValue,
   tolerance,

@@ -7,7 +7,7 @@ import { difference } from './differences.ts'
 import { door } from './door.ts'
 import { due } from './dues.ts'
 import { field } from './fields.ts'
-import { fit, reason, standing, sumInput, sumValue } from './fit.ts'
+import { fit, reason } from './fit.ts'
 import { fitting, training } from './fitting-person.ts'
 import { dueRule, dueState, followUp, upkeep } from './follow-up.ts'
 import { form } from './form.ts'
@@ -20,6 +20,7 @@ import { given, paper } from './paper.ts'
 import { people, referral, row } from './people.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
+import { source, standing, sum, sumInput, sumValue } from './sum.ts'
 import { unit } from './units.ts'
 
 /** Spanish, key by key what the English says. */
@@ -59,9 +60,11 @@ export const es: Wording = {
   rule,
   settingIn,
   settings,
+  source,
   standing,
   step,
   stepState,
+  sum,
   sumInput,
   sumValue,
   tolerance,

@@ -356,7 +356,8 @@ describe('the sum', () => {
     await drawn(element)
     const words = wordsOf(findIn(width, '.sum'))
     // Davor's hips are 346 mm (demo); climate hot adds nothing.
-    expect(words).to.contain('Hip width346 mm').and.to.contain('346 + 0 = 346')
+    expect(words).to.contain('Hip width346 mm').and.to.contain('wanted = hip width + clothing')
+    expect(words).to.contain('346 mm + 0 mm = 346 mm')
     expect(words).to.contain('WHO Wheelchair Service Training Package')
     expect(summary.getAttribute('aria-label')).to.equal('the sum for Seat width')
     await expect(width).to.be.accessible()

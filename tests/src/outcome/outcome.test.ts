@@ -111,7 +111,7 @@ describe('differences', () => {
     )
     const held = one.holds.filter(hold => hold.key === 'difference').map(hold => hold.reason.inputs)
     expect(held).toMatchObject([
-      { field: 'hipWidthMm', options: '380 or 404', changes: expect.stringContaining('recommended.seatWidthMm') },
+      { field: 'hipWidthMm', options: '380 404', changes: expect.stringContaining('recommended.seatWidthMm') },
     ])
   })
 
