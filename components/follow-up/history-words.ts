@@ -4,30 +4,59 @@ import { type EventName, eventDate } from '../../src/case/event-date.ts'
 import type { FieldValue } from '../../src/case/fields.ts'
 import type { Catalogue } from '../../src/chair/chair-model.ts'
 import type { DeviceId } from '../../src/ids.ts'
-import { optionLabel, sayNumber } from '../text/say-value.ts'
+import { atStart, optionLabel, sayNumber } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 
 /** Steps of preparing and photos have their own places. */
 type Told = Exclude<EventName, 'stepDone' | 'photo' | 'photoRemoved'>
 
-const sayReview = ({ fit, skin, chair, skills, note }: FieldValue<'review'>): string => {
+/** Sentences one after the other; what was left open is left out. */
+const inTurn = (sentences: readonly (string | undefined)[]): string => sentences.filter(one => one).join('. ')
+
+const IN_USE = { daily: 'followUp.saidDaily', sometimes: 'followUp.saidSometimes', no: 'followUp.saidNotUsed' } as const
+
+const sayContent = ({
+  satisfactionChair: chair,
+  satisfactionService: service,
+}: FieldValue<'review'>): string | undefined => {
+  const parts = [
+    ...(chair === undefined ? [] : [t('followUp.saidContentChair', { grade: chair })]),
+    ...(service === undefined ? [] : [t('followUp.saidContentService', { grade: service })]),
+  ]
+  return parts.length === 0 ? undefined : atStart(currentSpeech().list(parts))
+}
+
+const sayReview = (review: FieldValue<'review'>): string => {
+  const { fit, skin, chair, skills, skinHealedWhy, inUse, note } = review
   const parts = Object.entries({ fit, skin, chair, skills }).map(
     ([part, grade]) => `${t(`followUp.${part as 'fit'}`)} ${optionLabel('fitSize', grade).toLowerCase()}`,
   )
-  return [t('followUp.saidReview', { parts: currentSpeech().list(parts) }), note].filter(one => one).join('. ')
+  return inTurn([
+    t('followUp.saidReview', { parts: currentSpeech().list(parts) }),
+    skinHealedWhy && t('followUp.saidHealed', { why: skinHealedWhy }),
+    inUse && t(IN_USE[inUse]),
+    sayContent(review),
+    note,
+  ])
 }
 
-const sayRepair = ({ part, fault, chairUsable, doneBy }: FieldValue<'repair'>): string => {
-  const what = t(chairUsable ? 'followUp.saidRepair' : 'followUp.saidRepairUnusable', { part, fault })
-  return doneBy ? t('followUp.saidRepairBy', { what, who: doneBy }) : what
+const sayRepair = ({ part, fault, cause, chairUsable, doneBy }: FieldValue<'repair'>): string => {
+  const what = t('followUp.saidRepair', { part, fault })
+  return inTurn([
+    doneBy ? t('followUp.saidRepairBy', { what, who: doneBy }) : what,
+    cause && t('followUp.saidCause', { cause }),
+    chairUsable ? undefined : t('followUp.saidUnusable'),
+  ])
 }
 
-const sayTyre = ({ tyre, foundKPa, leftKPa, puncture }: FieldValue<'tyreReading'>): string => {
+const sayTyre = (reading: FieldValue<'tyreReading'>): string => {
+  const { tyre, foundKPa, leftKPa, celsius, altitudeM, puncture } = reading
   const kPa = (value: number): string => sayNumber(value, 'kPa', 0)
   const readings = [
     ...(foundKPa === undefined ? [] : [t('followUp.saidTyreFound', { value: kPa(foundKPa) })]),
     ...(leftKPa === undefined ? [] : [t('followUp.saidTyreLeft', { value: kPa(leftKPa) })]),
     ...(puncture ? [t('followUp.saidPuncture')] : []),
+    t('followUp.saidAir', { celsius: sayNumber(celsius, 'celsius', 0), altitude: sayNumber(altitudeM, 'm', 0) }),
   ]
   return t('followUp.saidTyre', { tyre: t(`followUp.${tyre}`), readings: currentSpeech().list(readings) })
 }
