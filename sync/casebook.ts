@@ -96,6 +96,8 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
 
   /** Names the crew and its place anew. */
   setTitle(title: TeamValue<'title'>): Promise<SaveResult>
+  /** Says whom people call about their chair; null takes it back. */
+  setContact(contact: TeamValue<'contact'>): Promise<SaveResult>
   addMember(member: TeamValue<'add'>, over?: readonly EntryId[]): Promise<SaveResult>
   /** Strikes a device off from now, vouches for what is here of it, and renews the casebook secret. */
   strike(device: DeviceId): Promise<SaveResult>

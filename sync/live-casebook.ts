@@ -172,6 +172,10 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     })
   }
 
+  setContact(contact: TeamValue<'contact'>): Promise<SaveResult> {
+    return this.#record.enter(() => this.#writeTeam({ contact }, { over: this.#record.state.crew.contactIds }))
+  }
+
   setTitle(title: TeamValue<'title'>): Promise<SaveResult> {
     return this.#record.enter(() => this.#writeTeam({ title }, { over: this.#record.state.crew.titleIds }))
   }

@@ -9,6 +9,7 @@ import { type AppContext, appContext } from './context.ts'
 import { IDLE_MINUTES, type Preferences } from './preferences.ts'
 import type { Session } from './session.ts'
 import './spoke-catalogue-file.ts'
+import './spoke-contact.ts'
 import './spoke-language.ts'
 import './spoke-passphrase.ts'
 
@@ -84,6 +85,7 @@ export class SpokeSettings extends LitElement {
       <h1>${t('settings.title')}</h1>
       <spoke-language></spoke-language>
       ${this.#renderCrew(app)}
+      <spoke-contact></spoke-contact>
       <section class="block stack"><h2>${t('settings.catalogue')}</h2><spoke-catalogue-file></spoke-catalogue-file></section>
       ${app.practice ? this.#renderPractice(app) : this.#renderLock()}
       <section class="block stack"><h2>${t('settings.version')}</h2><p class="quiet">${t('settings.cautions')}</p></section>

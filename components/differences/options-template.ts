@@ -1,7 +1,14 @@
 import { html, nothing, type TemplateResult } from 'lit'
-import type { Head } from '../../src/case/case-view.ts'
+import type { DifferenceOption, Head } from '../../src/case/case-view.ts'
 import type { WeighedDifference } from '../../src/case/differences.ts'
-import { type FieldName, fieldOf, type NamesOfKind, type Reading, readingValue } from '../../src/case/fields.ts'
+import {
+  type FieldName,
+  fieldOf,
+  type NamesOfKind,
+  type Reading,
+  readingValue,
+  repeatTolerance,
+} from '../../src/case/fields.ts'
 import { stableText } from '../../src/case/same-value.ts'
 import type { EntryId } from '../../src/ids.ts'
 import type { PartFacts } from '../case/case-part.ts'
@@ -64,6 +71,10 @@ export const optionsTemplate = (
     )}
   </ul>`
 
+const agrees = (name: NamesOfKind<'measure'>, reading: Reading, { value, heads }: DifferenceOption): boolean =>
+  Math.abs(readingValue(name, reading) - Number(value)) <=
+  repeatTolerance(name, [reading, ...heads.map(head => head.value as Reading)])
+
 /** What a value taken anew agrees with, in words: within the tolerance of repeats, or the same answer. */
 export const comparedTemplate = (
   { field: name, options }: WeighedDifference,
@@ -73,8 +84,7 @@ export const comparedTemplate = (
   const field = fieldOf(name)
   const same = options.filter(option =>
     field.kind === 'measure'
-      ? Math.abs(readingValue(name as NamesOfKind<'measure'>, value as Reading) - Number(option.value)) <=
-        field.tolerance
+      ? agrees(name as NamesOfKind<'measure'>, value as Reading, option)
       : stableText(option.value) === stableText(value),
   )
   const said = currentSpeech().list(same.map(option => sayAnswer(name, option.value, facts)))

@@ -196,12 +196,19 @@ export class SpokePaperHandover extends SheetElement {
   }
 
   #renderContact({ app, view }: PartFacts): TemplateResult {
-    const title = app.casebook.crew().title
+    const { title, contacts } = app.casebook.crew()
     const repairer = view.values.localRepairer
     return html`<section class="blanks">
       <h2>${t('given.contact')}</h2>
       ${title ? html`<p class="strong">${t('given.crew', { crew: title.crewName, place: title.place })}</p>` : nothing}
-      <p>${t('given.telephone')} <span class="blank"></span></p>
+      ${
+        contacts.length === 0
+          ? html`<p>${t('given.telephone')} <span class="blank"></span></p>`
+          : contacts.map(
+              ({ who, telephone }) =>
+                html`<p><span dir="auto">${who}</span>: <span class="figure" dir="ltr">${telephone}</span></p>`,
+            )
+      }
       ${
         repairer
           ? html`<p>${t('given.repairer', { who: repairer })}</p>`

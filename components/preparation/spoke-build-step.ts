@@ -112,7 +112,6 @@ export class SpokeBuildStep extends CasePart {
   #renderOpen(step: BuildStep, facts: PartFacts): TemplateResult {
     const { catalogue } = facts.context
     const chair = facts.outcome.build?.chair ?? ''
-    const passed = facts.outcome.checks.filter(one => one.state === 'passed').map(one => one.check)
     const takenBack = step.changes.some(change => change.from === NOT_DONE)
     const state = takenBack && step.state === 'redo' ? 'to-do' : step.state
     return html`<div class="line step">
@@ -124,7 +123,7 @@ export class SpokeBuildStep extends CasePart {
       ${changeWords(step.changes, catalogue, chair).map(words => html`<p>${words}</p>`)}
       ${state === 'redo' ? html`<p class="reason">${t('preparing.redoWhy')}</p>` : nothing}
       ${state === 'contradicted' ? html`<p class="reason">${t('preparing.contradictedWhy')}</p>` : nothing}
-      ${stepDetails(step, passed)} ${step.needsSecondName ? this.#renderSecond(step, facts) : nothing}
+      ${stepDetails(step, facts)} ${step.needsSecondName ? this.#renderSecond(step, facts) : nothing}
       ${step.needsSecondName ? nothing : this.#renderError('tick')}
       </div>
       <button class="tick" aria-busy=${this.#act.isSaving('tick')} @click=${() => this.#tick(step, facts)}>

@@ -1,9 +1,10 @@
 import { html, nothing, type TemplateResult } from 'lit'
-import type { CheckKey } from '../../src/chair/chair-model.ts'
 import type { BuildStep } from '../../src/preparation/build-sheet.ts'
 import type { Tightening } from '../../src/preparation/fasteners.ts'
 import type { TyrePressure } from '../../src/preparation/tyres.ts'
+import type { PartFacts } from '../case/case-part.ts'
 import '../fit/spoke-the-sum.ts'
+import './spoke-fill-pressure.ts'
 import { checkFieldName } from '../../src/case/fields.ts'
 import { fieldLabel, sayNumber } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
@@ -23,16 +24,17 @@ const pressureLine = (name: string, pressure: TyrePressure): TemplateResult => {
     return html`<div class="line"><div class="head"><span>${name}</span><span>${t('preparing.solid')}</span></div></div>`
   const kPa = (value: unknown): string => sayNumber(Number(value), 'kPa', 0)
   const { inputs } = pressure.reason
+  const isPoint = pressure.leastKPa === pressure.mostKPa
   return html`<div class="line">
     <div class="head"><span>${name}</span><span class="number">${pressureWords(pressure.targetKPa)}</span></div>
     <p class="reason">
-      ${t('preparing.pressureRange', {
+      ${t(isPoint ? 'preparing.pressurePoint' : 'preparing.pressureRange', {
         least: kPa(pressure.leastKPa),
         most: kPa(pressure.mostKPa),
         sidewallLeast: kPa(inputs.sidewallLeastKPa),
         sidewallMost: kPa(inputs.sidewallMostKPa),
       })}
-      ${pressure.sidewallDecides ? t('preparing.pressureSidewall') : nothing}
+      ${isPoint || pressure.sidewallDecides ? t('preparing.pressureSidewall') : nothing}
     </p>
     <spoke-the-sum .reason=${pressure.reason} name=${name}></spoke-the-sum>
   </div>`
@@ -41,8 +43,9 @@ const pressureLine = (name: string, pressure: TyrePressure): TemplateResult => {
 /** What a step needs: tools, parts, torque with its standing, pressures by gauge, which checks made before it undoes. */
 export const stepDetails = (
   { tools, parts, tightenings, pressures, makesStale }: BuildStep,
-  passed: readonly CheckKey[],
+  { view, outcome }: PartFacts,
 ): TemplateResult => {
+  const passed = outcome.checks.filter(one => one.state === 'passed').map(one => one.check)
   const undone = makesStale.filter(check => passed.includes(check))
   return html`
   ${
@@ -62,7 +65,8 @@ export const stepDetails = (
             ${pressureLine(t('preparing.pressureRear'), pressures.rear)}
             ${pressureLine(t('preparing.pressureCaster'), pressures.caster)}
           </div>
-          <p class="reason">${t('preparing.gaugeOnly')}</p>`
+          <p class="reason">${t('preparing.gaugeOnly')}</p>
+          <spoke-fill-pressure .view=${view} .outcome=${outcome} .pressures=${pressures}></spoke-fill-pressure>`
       : nothing
   }
   ${

@@ -24,12 +24,19 @@ export type CrewDifference =
 /** What the crew calls itself and where it works. */
 export type CrewTitle = TeamValue<'title'>
 
+/** Whom people call about their chair. */
+export type CrewContact = NonNullable<TeamValue<'contact'>>
+
 /** Who counts: a pure function of the set of team entries, whatever their order. */
 export interface Crew {
   /** Null until somebody said it. Of titles given apart the first by id is shown, and the difference named. */
   readonly title: CrewTitle | null
   /** The standing titles, to be overridden by the next one. */
   readonly titleIds: readonly EntryId[]
+  /** Every contact that stands, by id of its entry: those given apart are all shown, for each is a way to be reached. */
+  readonly contacts: readonly CrewContact[]
+  /** The standing statements about the contact, to be overridden by the next one. */
+  readonly contactIds: readonly EntryId[]
   readonly members: ReadonlyMap<DeviceId, Member>
   /** Entries of struck devices that a device in good standing vouches for. */
   readonly vouched: ReadonlySet<EntryId>
@@ -122,12 +129,13 @@ const standingAdds = (adds: readonly Said<'add'>[]): readonly Said<'add'>[] => {
   return ever.length > 0 ? ever : standing
 }
 
-/** Titles that stand: by members who may write, and ended by no later title of theirs. */
-const standingTitles = (
+/** Titles or contacts that stand: by members who may write, and ended by no later one of theirs. */
+const standing = <Name extends 'title' | 'contact'>(
   entries: readonly Counted[],
+  name: Name,
   members: ReadonlyMap<DeviceId, Member>,
-): readonly Said<'title'>[] => {
-  const said = statementsIn(entries, 'title').filter(({ by }) => {
+): readonly Said<Name>[] => {
+  const said = statementsIn(entries, name).filter(({ by }) => {
     const member = members.get(by)
     return member !== undefined && member.role !== 'visitor' && member.struckBy === null
   })
@@ -173,12 +181,19 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
   const strikesWithoutEffect = said.strikes
     .filter(strike => !struck.has(strike.value.device) && struck.has(strike.by))
     .map(strike => ({ id: strike.id, by: strike.by, device: strike.value.device }))
-  const titles = standingTitles(entries, members)
+  const titles = standing(entries, 'title', members)
   const names = [...new Set(titles.map(({ value }) => `${value.crewName}, ${value.place}`))]
   if (names.length > 1) differences.push({ type: 'crew-named-twice', names })
   const title = titles[0]?.value ?? null
   const titleIds = titles.map(({ id }) => id)
-  return { title, titleIds, members, vouched, strikesWithoutEffect, differences }
+  const called = standing(entries, 'contact', members)
+  const contactIds = called.map(({ id }) => id)
+  const contacts = [
+    ...new Map(
+      called.flatMap(({ value }) => (value ? [[`${value.who} ${value.telephone}`, value] as const] : [])),
+    ).values(),
+  ]
+  return { title, titleIds, contacts, contactIds, members, vouched, strikesWithoutEffect, differences }
 }
 
 /** Whether a device may add, strike, vouch and write now. */

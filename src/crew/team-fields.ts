@@ -35,6 +35,8 @@ export const TEAM_FIELDS = {
   }),
   /** What the crew calls itself and where it works: the heading of every list. */
   title: z.strictObject({ crewName: memberName, place: memberName }),
+  /** Whom people call about their chair: somebody of the crew, or the service of the place. Null: nobody any more. */
+  contact: z.strictObject({ who: memberName, telephone: z.string().trim().min(1).max(60) }).nullable(),
   add: z.strictObject({ device: deviceIdSchema, key: publicKey, name: memberName, role: z.enum(ROLES) }),
   strike: z.strictObject({ device: deviceIdSchema }),
   /** These entries of a struck device were here before the strike was heard of, or a person stands up for them. */

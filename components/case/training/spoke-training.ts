@@ -64,6 +64,16 @@ export class SpokeTraining extends CasePart {
     </div>`
   }
 
+  /** The number to show, where the crew has said one. */
+  #renderContacts({ app }: PartFacts): readonly TemplateResult[] {
+    return app.casebook
+      .crew()
+      .contacts.map(
+        ({ who, telephone }) =>
+          html`<span class="reason"><span dir="auto">${who}</span>: <strong dir="ltr">${telephone}</strong></span>`,
+      )
+  }
+
   #renderSkill(field: (typeof TRAINED)[number], facts: PartFacts): TemplateResult {
     const said = facts.view.values[field]
     const differs = facts.view.differences.some(one => one.field === field)
@@ -77,6 +87,7 @@ export class SpokeTraining extends CasePart {
         />
         <span class="name">${fieldLabel(field)}</span>
         <span class="reason">${t(`training.how ${field}`)}</span>
+        ${field === 'trainedWhomToContact' ? this.#renderContacts(facts) : nothing}
         <span class="when quiet">
           ${
             said?.demonstrated

@@ -166,3 +166,47 @@ describe('preparing a chair', () => {
 })
 
 const chairKey = (element: SpokePreparing): string => element.outcome?.build?.chair ?? ''
+
+describe('tyres pumped here and used elsewhere', () => {
+  const opened = async (element: SpokePreparing): Promise<HTMLElement> => {
+    const step = stepNamed(element, 'Bring the tyres to pressure')
+    find<HTMLDetailsElement>(find(step, 'spoke-fill-pressure'), 'details').open = true
+    return step
+  }
+  const typePlaces = (step: HTMLElement, places: Readonly<Record<string, string>>): void => {
+    for (const [id, text] of Object.entries(places)) typeInto(find<HTMLInputElement>(step, `#${id}`), text)
+  }
+
+  it('says what the gauge must show here, with what that takes for given, the sum and where it is from', async () => {
+    const element = await showPreparing(await chairAt('davor', 'chosen'))
+    const step = await opened(element)
+    expect(wordsOf(step)).to.contain('Give all four')
+    typePlaces(step, { hereCelsius: '20', hereAltitudeM: '0', thereCelsius: '20', thereAltitudeM: '0' })
+    await until(element, () => !wordsOf(step).includes('Give all four'))
+    // The same air: what the gauge shows here it shows there. 380 kPa: the least printed on the tyres of Davor's chair.
+    expect(wordsOf(step)).to.match(/used elsewhere.* Rear tyres 380 kPa .*it then stands at 380 kPa/)
+    typePlaces(step, { thereCelsius: '10' })
+    // Gas law by hand, 101.325 kPa outside: (380 + 101.325) x 293.15 / 283.15 - 101.325 = 397.00.
+    await until(element, () => wordsOf(step).includes('397 kPa'))
+    expect(wordsOf(step)).to.contain('( 380 + 101.3 ) × 293.15 / 283.15 − 101.3 = 397 kPa')
+    expect(wordsOf(step)).to.contain('US Standard Atmosphere 1976')
+    expect(wordsOf(step)).to.contain('Assumes a tyre as warm as the air')
+    await expect(element).to.be.accessible()
+    expect(smallTargets(element)).to.deep.equal([])
+    typePlaces(step, { thereAltitudeM: '9000' })
+    await until(element, () => wordsOf(step).includes('From -450 to 6000.'))
+    expect(wordsOf(step)).to.contain('Give all four')
+  })
+
+  it('lets the printed limit go first', async () => {
+    const chair = await chairAt('davor', 'chosen')
+    const element = await showPreparing(chair)
+    const step = await opened(element)
+    typePlaces(step, { hereCelsius: '58', hereAltitudeM: '0', thereCelsius: '-38', thereAltitudeM: '0' })
+    await until(element, () => wordsOf(step).includes('The printed limit goes first'))
+    const model = chair.phone.casebook.context().catalogue.models.find(one => one.key === chairKey(element))
+    const rear = model?.tyres.rear
+    if (!rear || rear === 'solid') throw new Error('Davor is on solid tyres')
+    expect(wordsOf(step)).to.match(new RegExp(`used elsewhere.* Rear tyres ${rear.maxKPa} kPa`))
+  })
+})

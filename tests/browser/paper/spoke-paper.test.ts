@@ -227,6 +227,19 @@ describe('the handover sheet', () => {
     await axe(paper).to.be.accessible()
   })
 
+  it('says whom to call and on which number, else leaves a line to write it on', async () => {
+    const practice = await handedOver()
+    const paper = await show(practice.app, 'handover', practice.caseId)
+    const callOn = (): string => words(textOf(sheetIn(paper, 'spoke-paper-handover'))).replace(/.*Whom to call/, '')
+    await until(() => callOn().includes('Telephone:'))
+    const said = await practice.casebook.setContact({ who: 'Workshop at Dorrow', telephone: '+000 55 01' })
+    expect(said.ok).toBe(true)
+    const anew = await show(practice.app, 'handover', practice.caseId)
+    const text = words(textOf(sheetIn(anew, 'spoke-paper-handover')))
+    expect(text).toMatch(/Workshop at Dorrow ?: \+000 55 01/)
+    expect(text).not.toContain('Telephone:')
+  })
+
   it('says what was read from the real chair, not what was planned', async () => {
     const practice = await handedOver({ builtFootrestLeftMm: 333 })
     const paper = await show(practice.app, 'handover', practice.caseId)
