@@ -38,11 +38,16 @@ export class Shelf {
   async readAll(
     documentOf: (caseOfEntry: string, fields: readonly string[]) => DocumentKey | undefined,
   ): Promise<void> {
-    for (const bytes of await this.#storage.readSummaries()) {
+    // Asked for together: a store that looks through its summaries for both does it once.
+    const [summaries, withoutSummary] = await Promise.all([
+      this.#storage.readSummaries(),
+      this.#storage.readWithoutSummary(),
+    ])
+    for (const bytes of summaries) {
       const summary = readSummary(bytes)
       if (summary) this.#keep(summary)
     }
-    for (const stored of await this.#storage.readWithoutSummary()) {
+    for (const stored of withoutSummary) {
       const opened = openDocument(stored.rows.map(row => row.bytes))
       const entries = opened.document.counted()
       const fields = entries.flatMap(({ entry }) => Object.keys(entry.set))

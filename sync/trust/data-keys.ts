@@ -15,7 +15,8 @@ const DEFLATE_FROM_BYTES = 4096
 /** What is sealed. Each kind is sealed for itself: a summary put in the place of a row does not open. */
 export type SealedKind = 'row' | 'summary' | 'value' | 'photo'
 
-const textBytes = (text: string): Uint8Array => new TextEncoder().encode(text)
+const encoder = new TextEncoder()
+const textBytes = (text: string): Uint8Array => encoder.encode(text)
 
 /**
  * The keys of a store on this device, made from its 32 secret bytes; they cannot be taken out again. Names and contents

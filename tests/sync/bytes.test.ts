@@ -31,6 +31,27 @@ describe('bytes written and read', () => {
     expect(() => fromBase64Url('a')).toThrow(UnreadableBytes)
   })
 
+  test("base64url is read as Node's own decoder reads it, and any other letter is refused", () => {
+    fc.assert(
+      fc.property(
+        fc.uint8Array({ maxLength: 100 }),
+        fc.nat(99),
+        fc.string({ unit: 'binary', minLength: 1, maxLength: 1 }),
+        (bytes, at, other) => {
+          const text = Buffer.from(bytes).toString('base64url')
+          expect(fromBase64Url(text)).toEqual(new Uint8Array(Buffer.from(text, 'base64url')))
+          expect(toBase64Url(bytes)).toBe(text)
+          if (text === '' || /[A-Za-z0-9_-]/.test(other)) return
+          const place = at % text.length
+          expect(() => fromBase64Url(text.slice(0, place) + other + text.slice(place + 1))).toThrow(UnreadableBytes)
+        },
+      ),
+      runs(300),
+    )
+    for (const text of ['Zm8=', 'Zm9\u0100', 'Zm9v Zm9v', 'Zm9vZ'])
+      expect(() => fromBase64Url(text)).toThrow(UnreadableBytes)
+  })
+
   test('whatever was written is read back, and nothing may follow it', () => {
     fc.assert(
       fc.property(
