@@ -1,17 +1,20 @@
 import { addDays, type CalendarDate, calendarDateSchema } from '../../src/calendar-date.ts'
 import type { Role } from '../../src/crew/team-fields.ts'
+import type { CasebookId } from '../../src/ids.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import { type Result, success } from '../../src/result.ts'
 import type { CasebookOptions } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
+import { type Drafts, openDrafts } from '../controllers/drafts.ts'
+import { whileWriting, writingDone } from '../controllers/writing.ts'
 import type { AppCasebook, AppContext } from './context.ts'
 
 /** What is on screen around everything else. */
 export type SessionState =
   | { readonly at: 'starting' }
-  /** Nothing is set up on this device. */
-  | { readonly at: 'welcome' }
+  /** Nothing is set up on this device. `lost`: there was a casebook, and the browser has it no more. */
+  | { readonly at: 'welcome'; readonly lost?: boolean }
   /** `again`: the lock was made, the casebook not yet; no passphrase is asked for then. */
   | { readonly at: 'founding'; readonly again: boolean }
   | { readonly at: 'locked'; readonly why: 'start' | 'asked' | 'idle' }
@@ -52,6 +55,8 @@ export interface SessionPorts {
   readonly isSecure: boolean
   wasPractice(): boolean
   keepPractice(isPractice: boolean): void
+  hadCasebook(): boolean
+  keepHadCasebook(): void
   /** Milliseconds since 1970. */
   clock(): number
   today(): CalendarDate
@@ -71,6 +76,9 @@ export class Session {
   #stopTabs: (() => void) | undefined
   #state: SessionState = { at: 'starting' }
   #practiceDay: CalendarDate | undefined
+  #drafts: Drafts | undefined
+  /** What was typed and could not be stored any more when its casebook was closed. */
+  readonly #unwritten = new Map<CasebookId, Drafts>()
 
   constructor(ports: SessionPorts) {
     this.#ports = ports
@@ -106,13 +114,13 @@ export class Session {
 
   /** Back from founding, or out of practice. */
   async toDoor(): Promise<void> {
-    this.#leave()
+    await this.#leave()
     this.#ports.keepPractice(false)
     await this.#toDoor('asked')
   }
 
   async openPractice(): Promise<void> {
-    this.#leave()
+    await this.#leave()
     this.#show({ at: 'setting-out', done: 0, all: 0 })
     try {
       await this.#openPractice()
@@ -123,7 +131,7 @@ export class Session {
   }
 
   async openPracticeAfresh(): Promise<void> {
-    this.#leave()
+    await this.#leave()
     this.#show({ at: 'setting-out', done: 0, all: 0 })
     await this.#ports.removePractice()
     await this.openPractice()
@@ -149,7 +157,7 @@ export class Session {
     const engine = await this.#ports.loadEngine()
     const created = await engine.createCasebook({ ...this.#optionsFor(device.value, engine), ...options })
     if (!created.ok) return created
-    this.#open(device.value, created.value, false)
+    await this.#open(device.value, created.value, false)
     return success(undefined)
   }
 
@@ -161,7 +169,7 @@ export class Session {
     const engine = await this.#ports.loadEngine()
     const opened = await engine.openCasebook(this.#optionsFor(device.value, engine))
     if (opened.ok) {
-      this.#open(device.value, opened.value, false)
+      await this.#open(device.value, opened.value, false)
       return success(undefined)
     }
     if (opened.failure.type !== 'no-casebook') {
@@ -173,22 +181,22 @@ export class Session {
     return success(undefined)
   }
 
-  /** Closes the store and drops everything shown; drafts are kept apart and come back. Practice has no lock. */
+  /** Drops everything shown, finishes what is being written, closes the store. Drafts come back. Practice has no lock. */
   async lock(why: 'asked' | 'idle'): Promise<void> {
     if (this.#state.at !== 'open' || this.#state.context.practice) return
-    this.#leave()
+    await this.#leave()
     await this.#toDoor(why)
   }
 
   async changePassphrase(from: string, to: string): Promise<Asked> {
-    if (!this.#device) throw new Error('the passphrase was changed with nothing open')
-    return this.#device.changePassphrase(from, to)
+    const device = this.#device
+    if (!device) throw new Error('the passphrase was changed with nothing open')
+    return whileWriting(() => device.changePassphrase(from, to))
   }
 
-  /** Another tab closed this store, here as well: what is on screen goes too. */
+  /** Another tab locked this store: what is on screen goes here too. */
   async #lockedElsewhere(): Promise<void> {
-    this.#device = undefined
-    this.#leave()
+    await this.#leave(device => device.close())
     await this.#toDoor('asked')
   }
 
@@ -196,7 +204,7 @@ export class Session {
     if (!this.#ports.isSecure || !(await this.#ports.mayHaveDevice())) return this.#show({ at: 'welcome' })
     const locked = await this.#ports.openDevice()
     if (!locked.ok) return this.#show({ at: 'failed', reason: locked.failure.message })
-    this.#show(locked.value.isNew ? { at: 'welcome' } : { at: 'locked', why })
+    this.#show(locked.value.isNew ? { at: 'welcome', lost: this.#ports.hadCasebook() } : { at: 'locked', why })
   }
 
   async #deviceFor(passphrase: string): Promise<Result<OpenDevice, Refusal>> {
@@ -226,7 +234,7 @@ export class Session {
     if (day.success) this.#practiceDay = day.data
     const casebook = await engine.openCasebook(this.#practiceOptions(device, engine))
     if (!casebook.ok) throw new Error(casebook.failure.message)
-    this.#open(device, casebook.value, true)
+    await this.#open(device, casebook.value, true)
   }
 
   /** What an earlier attempt left half-done is put away first: the day is written last. */
@@ -244,7 +252,7 @@ export class Session {
     const day = new TextEncoder().encode(practice.PRACTICE_DAY)
     const written = await device.storage.writeValue(PRACTICE_DAY_VALUE, day)
     if (!written.ok) throw new Error(written.failure.message)
-    this.#open(device, casebook, true)
+    await this.#open(device, casebook, true)
   }
 
   #practiceOptions(device: OpenDevice, engine: Engine): CasebookOptions<Outcome, OutcomeBrief> {
@@ -261,25 +269,44 @@ export class Session {
     return this.#practiceDay
   }
 
-  #open(device: OpenDevice, casebook: AppCasebook, practice: boolean): void {
+  async #open(device: OpenDevice, casebook: AppCasebook, practice: boolean): Promise<void> {
+    if (!practice) this.#ports.keepHadCasebook()
     this.#device = device
     this.#stopTabs = device.tabs.subscribe(heard => {
       if (heard.news === 'locked') void this.#lockedElsewhere()
+      else if (heard.news === 'drafts-changed') void this.#takeDrafts()
       else void casebook.reread(heard.document)
     })
+    const unwritten = this.#unwritten.get(casebook.casebookId)
+    this.#unwritten.delete(casebook.casebookId)
+    this.#drafts = await openDrafts(casebook, device.drafts, unwritten)
+    this.#drafts.subscribe(() => this.#show(this.#state))
     const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
     casebook.refresh()
     this.#show({ at: 'open', context: { casebook, practice, today } })
   }
 
-  /** Whatever was open is closed before anything else is shown. */
-  #leave(): void {
+  /** Another tab typed or saved something. */
+  async #takeDrafts(): Promise<void> {
+    await this.#drafts?.takeStored()
+    const { state } = this
+    if (state.at === 'open') this.#show({ at: 'open', context: { ...state.context } })
+  }
+
+  /** Whatever was open is hidden at once, and closed when everything is written, before anything else is shown. */
+  async #leave(close: (device: OpenDevice) => void = device => device.lock()): Promise<void> {
+    const { state } = this
+    const [device, drafts] = [this.#device, this.#drafts]
     this.#stopTabs?.()
     this.#stopTabs = undefined
-    this.#device?.lock()
     this.#device = undefined
-    this.#practiceDay = undefined
+    this.#drafts = undefined
     this.#show({ at: 'opening' })
+    await writingDone()
+    if (drafts && state.at === 'open')
+      if (!(await drafts.written())) this.#unwritten.set(state.context.casebook.casebookId, drafts)
+    if (device) close(device)
+    this.#practiceDay = undefined
   }
 
   #fail(error: unknown): void {

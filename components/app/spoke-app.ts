@@ -1,6 +1,8 @@
 import { ContextProvider } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { CaseId } from '../../src/ids.ts'
+import { draftsOf } from '../controllers/drafts.ts'
+import { ClosingController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
@@ -48,6 +50,7 @@ export class SpokeApp extends LitElement {
     this.route = routeOf(location.hash)
     this.said = ''
     new SpeechController(this)
+    new ClosingController(this, () => this.#context?.casebook)
   }
 
   override connectedCallback(): void {
@@ -136,7 +139,10 @@ export class SpokeApp extends LitElement {
   #renderStrips(): TemplateResult | typeof nothing {
     const context = this.#context
     const notices = this.session?.device?.notices() ?? []
+    const drafts = context && draftsOf(context.casebook)
     return html`${notices.map(({ message }) => html`<p class="strip">${message}</p>`)}${
+      drafts?.isRefused ? html`<p class="strip" role="alert">${t('app.draftsRefused')}</p>` : nothing
+    }${drafts?.isUnreadable ? html`<p class="strip">${t('app.draftsUnreadable')}</p>` : nothing}${
       context?.practice
         ? html`<div class="strip" role="note">
             <span><strong>${t('app.practiceStrip', { date: currentSpeech().date(context.today()) })}</strong><span class="wide"> · ${t('app.practiceInvented')}</span></span>

@@ -1,12 +1,13 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
-import { catalogueSchema } from '../../src/chair/chair-model.ts'
+import { type ChairModel, catalogueSchema } from '../../src/chair/chair-model.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
+import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
-import { appContext } from './context.ts'
+import { type AppCasebook, appContext } from './context.ts'
 
 const MOST_ISSUES = 3
 
@@ -39,12 +40,8 @@ export class SpokeCatalogueFile extends LitElement {
       this.error = t('settings.catalogueUnreadable', { reason: read })
       return
     }
-    for (const model of read.models) {
-      const saved = await casebook.setModel(model.key, model)
-      if (saved.ok) continue
-      this.error = saved.failure.message
-      return
-    }
+    this.error = await whileWriting(() => addModels(casebook, read.models))
+    if (this.error) return
     this.done = t('settings.catalogueAdded', { count: read.models.length })
     announce(this.done)
   }
@@ -60,6 +57,15 @@ export class SpokeCatalogueFile extends LitElement {
       ${this.done ? html`<p class="notice">${this.done}</p>` : nothing}
     </div>`
   }
+}
+
+/** Empty words once all are saved, else what the store says. */
+const addModels = async (casebook: AppCasebook, models: readonly ChairModel[]): Promise<string> => {
+  for (const model of models) {
+    const saved = await casebook.setModel(model.key, model)
+    if (!saved.ok) return saved.failure.message
+  }
+  return ''
 }
 
 /** The catalogue, or in words why the text is none. */

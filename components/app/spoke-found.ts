@@ -1,12 +1,14 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import { askToPersist } from '../../sync/storage/readiness.ts'
 import { isStrongPassphrase } from '../../sync/trust/lock.ts'
+import { HalfFilledController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { doorStyles } from './door-styles.ts'
+import { hereSpelt } from './here.ts'
 import type { Founding, Session } from './session.ts'
 
 const ROLES = ['technician', 'therapist', 'coordinator'] as const
@@ -42,6 +44,7 @@ export class SpokeFound extends LitElement {
     this.isBusy = false
     this.error = ''
     new SpeechController(this)
+    new HalfFilledController(this, () => Object.values(this.typed).some(text => text !== ''))
   }
 
   #problem(): string {
@@ -77,6 +80,7 @@ export class SpokeFound extends LitElement {
   override render(): TemplateResult {
     return html`<form class="door" novalidate @submit=${this.#handleFound}>
       <h1>${t('door.foundTitle')}</h1>
+      <p class="notice">${t('door.livesHere', { address: hereSpelt() })}</p>
       ${this.again ? html`<p class="notice warn">${t('door.again')}</p>` : nothing}
       ${this.#renderText('crewName', t('door.crewName'))}
       ${this.#renderText('place', t('door.place'), t('door.placeHint'))}

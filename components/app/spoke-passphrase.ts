@@ -1,4 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
+import { HalfFilledController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
@@ -31,6 +32,7 @@ export class SpokePassphrase extends LitElement {
     this.error = ''
     this.isChanged = false
     new SpeechController(this)
+    new HalfFilledController(this, () => Object.values(this.typed).some(text => text !== ''))
   }
 
   readonly #handleChange = async (event: Event): Promise<void> => {

@@ -1,11 +1,13 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
+import { draftsOf } from '../controllers/drafts.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
+import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
-import { type AppContext, appContext } from './context.ts'
+import { type AppCasebook, type AppContext, appContext } from './context.ts'
 import { IDLE_MINUTES, type Preferences } from './preferences.ts'
 import type { Session } from './session.ts'
 import './spoke-catalogue-file.ts'
@@ -14,6 +16,12 @@ import './spoke-language.ts'
 import './spoke-passphrase.ts'
 
 const SIX_WEEKS_DAYS = 42
+
+/** Where the crew's new name is kept until it is saved. */
+const CREW_KEY = 'crew'
+type CrewTyped = { readonly crewName?: string; readonly place?: string }
+const crewTyped = (casebook: AppCasebook): CrewTyped =>
+  (draftsOf(casebook).kept(CREW_KEY) as CrewTyped | undefined) ?? {}
 
 /** A person chose another time after which the device locks by itself. */
 export class IdleChangeEvent extends Event {
@@ -30,15 +38,11 @@ export class SpokeSettings extends LitElement {
   static override properties = {
     session: { attribute: false },
     preferences: { attribute: false },
-    crewName: { state: true },
-    place: { state: true },
     crewError: { state: true },
     isSure: { state: true },
   }
   declare session: Session | undefined
   declare preferences: Preferences | undefined
-  declare crewName: string | null
-  declare place: string | null
   declare crewError: string
   declare isSure: boolean
 
@@ -46,8 +50,6 @@ export class SpokeSettings extends LitElement {
 
   constructor() {
     super()
-    this.crewName = null
-    this.place = null
     this.crewError = ''
     this.isSure = false
     new SpeechController(this)
@@ -58,18 +60,19 @@ export class SpokeSettings extends LitElement {
     const casebook = this.#app.value?.casebook
     if (!casebook) return
     const { title } = casebook.crew()
-    const crewName = (this.crewName ?? title?.crewName ?? '').trim()
-    const place = (this.place ?? title?.place ?? '').trim()
+    const typed = crewTyped(casebook)
+    const crewName = (typed.crewName ?? title?.crewName ?? '').trim()
+    const place = (typed.place ?? title?.place ?? '').trim()
     const missing = [...(crewName ? [] : [t('door.crewName')]), ...(place ? [] : [t('door.place')])]
     if (missing.length > 0) {
       this.crewError = t('door.missing', { fields: currentSpeech().list(missing) })
       return
     }
-    const saved = await casebook.setTitle({ crewName, place })
+    const saved = await whileWriting(() => casebook.setTitle({ crewName, place }))
     this.crewError = saved.ok ? '' : saved.failure.message
     if (!saved.ok) return
-    this.crewName = null
-    this.place = null
+    draftsOf(casebook).keep(CREW_KEY, undefined)
+    this.requestUpdate()
     announce(t('settings.crewSaved'))
   }
 
@@ -95,23 +98,21 @@ export class SpokeSettings extends LitElement {
   #renderCrew({ casebook }: AppContext): TemplateResult {
     const { title, members } = casebook.crew()
     const you = members.get(casebook.device)
+    const typed = crewTyped(casebook)
+    const type = (part: CrewTyped): void => draftsOf(casebook).keep(CREW_KEY, { ...crewTyped(casebook), ...part })
     return html`<form class="block stack" novalidate @submit=${this.#handleCrew}>
       <h2>${t('settings.crew')}</h2>
       ${you ? html`<p>${t('settings.you', { name: you.name, role: t(`settings.role ${you.role}`) })}</p>` : nothing}
       <div class="pair">
         <div class="question">
           <label for="crew-name">${t('door.crewName')}</label>
-          <input id="crew-name" maxlength="80" autocomplete="off" .value=${this.crewName ?? title?.crewName ?? ''}
-            @input=${(event: InputEvent) => {
-              this.crewName = (event.target as HTMLInputElement).value
-            }} />
+          <input id="crew-name" maxlength="80" autocomplete="off" .value=${typed.crewName ?? title?.crewName ?? ''}
+            @input=${(event: InputEvent) => type({ crewName: (event.target as HTMLInputElement).value })} />
         </div>
         <div class="question">
           <label for="place">${t('door.place')}</label>
-          <input id="place" maxlength="80" autocomplete="off" .value=${this.place ?? title?.place ?? ''}
-            @input=${(event: InputEvent) => {
-              this.place = (event.target as HTMLInputElement).value
-            }} />
+          <input id="place" maxlength="80" autocomplete="off" .value=${typed.place ?? title?.place ?? ''}
+            @input=${(event: InputEvent) => type({ place: (event.target as HTMLInputElement).value })} />
         </div>
       </div>
       <p class="error" role="alert" ?hidden=${!this.crewError}>${this.crewError || nothing}</p>

@@ -1,8 +1,9 @@
-import { html, LitElement, svg, type TemplateResult } from 'lit'
+import { html, LitElement, nothing, svg, type TemplateResult } from 'lit'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
 import { t } from '../text/text.ts'
 import { doorStyles } from './door-styles.ts'
+import { hereSpelt } from './here.ts'
 import type { Session } from './session.ts'
 import { SessionController } from './session-controller.ts'
 import './spoke-lock.ts'
@@ -52,13 +53,19 @@ export class SpokeWelcome extends LitElement {
       </svg>
       <h1>${t('app.name')}</h1>
       <p class="tagline">${t('door.tagline')}</p>
-      ${this.session?.isSecure === false ? html`<p class="notice warn">${t('door.insecure')}</p>` : this.#renderChoices()}
+      ${this.session?.isSecure === false ? html`<p class="notice warn">${t('door.insecure', { address: hereSpelt() })}</p>` : this.#renderChoices()}
       <spoke-language></spoke-language>
     </div>`
   }
 
+  get #isLost(): boolean {
+    const state = this.session?.state
+    return state?.at === 'welcome' && state.lost === true
+  }
+
   #renderChoices(): TemplateResult {
     return html`
+      ${this.#isLost ? html`<p class="notice warn" role="alert">${t('door.lost', { address: hereSpelt() })}</p>` : nothing}
       <div class="choice">
         <button class="main" @click=${() => void this.session?.openPractice()}>${t('door.tryPractice')}</button>
         <p>${t('door.tryPracticeHint')}</p>
@@ -67,6 +74,7 @@ export class SpokeWelcome extends LitElement {
         <button @click=${() => this.session?.beginFounding()}>${t('door.found')}</button>
         <p>${t('door.foundHint')} ${t('door.joinLater')}</p>
       </div>
+      ${this.#isLost ? nothing : html`<p class="here">${t('door.nothingHere', { address: hereSpelt() })}</p>`}
     `
   }
 }

@@ -2,6 +2,7 @@ import type { TemplateResult } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
 import type { Catalogue } from '../../src/chair/chair-model.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
+import type { AppCasebook } from '../app/context.ts'
 import type { TextKey } from '../text/text.ts'
 
 /** What every part of a case is shown from. */
@@ -10,6 +11,8 @@ export interface CaseFacts {
   readonly outcome: Outcome
   /** Names chairs and cushions; absent where only keys can be said. */
   readonly catalogue?: Catalogue | undefined
+  /** Knows what is typed and not saved; absent where that is not asked. */
+  readonly casebook?: AppCasebook | undefined
 }
 
 /** What a closed part says: its result as a sentence, how much is left, and whether it asks for a hand. */

@@ -4,9 +4,8 @@ import { repeat } from 'lit/directives/repeat.js'
 import type { CaseId } from '../../src/ids.ts'
 import { appContext } from '../app/context.ts'
 import { goTo } from '../app/routes.ts'
-import { CaseController } from '../controllers/case-controller.ts'
-import { ClosingController } from '../controllers/closing-controller.ts'
-import { unsavedCount } from '../controllers/form-controller.ts'
+import { CaseController, type CaseState } from '../controllers/case-controller.ts'
+import { unsavedCount } from '../controllers/drafts.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { WidthController } from '../controllers/width-controller.ts'
 import { base } from '../styles/tokens.ts'
@@ -49,7 +48,6 @@ export class SpokeCase extends LitElement {
     this.section = null
     this.loadFailure = null
     new SpeechController(this)
-    new ClosingController(this, () => this.#app.value?.casebook)
   }
 
   override willUpdate(changed: PropertyValues<this>): void {
@@ -104,8 +102,13 @@ export class SpokeCase extends LitElement {
       case 'failed':
         return html`<p class="state error" role="alert">${t('app.failed', { reason: state.reason })}</p>`
       case 'there':
-        return this.#renderCase({ ...state, catalogue: this.#app.value?.casebook.context().catalogue })
+        return this.#renderCase(this.#factsOf(state))
     }
+  }
+
+  #factsOf({ view, outcome }: Extract<CaseState, { status: 'there' }>): CaseFacts {
+    const casebook = this.#app.value?.casebook
+    return { view, outcome, catalogue: casebook?.context().catalogue, casebook }
   }
 
   #renderCase(facts: CaseFacts): TemplateResult {

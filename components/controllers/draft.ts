@@ -3,6 +3,7 @@ import type { EntryKind } from '../../src/case/entry.ts'
 import { type FieldName, type FieldValue, fieldOf, isFieldName } from '../../src/case/fields.ts'
 import type { CaseId, EntryId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
+import { whileWriting } from './writing.ts'
 
 export interface Edit {
   readonly value: unknown
@@ -22,6 +23,21 @@ export type DraftResult =
  */
 export class Draft {
   readonly #edits = new Map<FieldName, Edit>()
+  readonly #changed: (kept: unknown) => void
+
+  /** `changed` is told, after each change, what to keep of this draft: undefined where nothing is typed. */
+  constructor(changed: (kept: unknown) => void = () => undefined) {
+    this.#changed = changed
+  }
+
+  /** Becomes what was kept; what this version cannot read of it is left out. */
+  become(kept: unknown): void {
+    this.#edits.clear()
+    for (const one of Array.isArray(kept) ? kept : []) {
+      const edit = readEdit(one)
+      if (edit) this.#edits.set(...edit)
+    }
+  }
 
   get isEmpty(): boolean {
     return this.#edits.size === 0
@@ -49,27 +65,34 @@ export class Draft {
     const stood = this.#edits.get(field)?.stood ?? idsOf(field, view)
     // Events stand each for itself: a new one ends none.
     this.#edits.set(field, { value, stood, over: fieldOf(field).kind === 'event' ? [] : stood })
+    this.#tell()
   }
 
   /** A reading taken again stands beside the others: it ends none (B4). */
   setRepeat<Name extends FieldName>(field: Name, value: FieldValue<Name>, view: CaseView): void {
     const stood = this.#edits.get(field)?.stood ?? idsOf(field, view)
     this.#edits.set(field, { value, stood, over: [] })
+    this.#tell()
   }
 
   drop(field: FieldName): void {
-    this.#edits.delete(field)
+    if (this.#edits.delete(field)) this.#tell()
   }
 
   clear(): void {
     this.#edits.clear()
+    this.#tell()
   }
 
   /**
    * Writes one entry for each set of entries ended; fields stay in the draft until the store has committed theirs. `kind`
    * settle or retest with `why` where a risk is lowered, a check turned or a difference ended.
    */
-  async save(casebook: AppCasebook, caseId: CaseId, kind: EntryKind = 'save', why?: string): Promise<DraftResult> {
+  save(casebook: AppCasebook, caseId: CaseId, kind: EntryKind = 'save', why?: string): Promise<DraftResult> {
+    return whileWriting(() => this.#save(casebook, caseId, kind, why))
+  }
+
+  async #save(casebook: AppCasebook, caseId: CaseId, kind: EntryKind, why?: string): Promise<DraftResult> {
     const groups = new Map<string, { over: readonly EntryId[]; edits: (readonly [FieldName, Edit])[] }>()
     for (const [field, edit] of this.#edits) {
       const key = edit.over.join(' ')
@@ -86,9 +109,24 @@ export class Draft {
       }
       // What was typed again while the store was writing stays.
       for (const [field, edit] of edits) if (this.#edits.get(field) === edit) this.#edits.delete(field)
+      this.#tell()
     }
     return { ok: true }
   }
+
+  #tell(): void {
+    this.#changed(this.isEmpty ? undefined : [...this.#edits].map(([field, edit]) => ({ field, ...edit })))
+  }
+}
+
+const isIds = (value: unknown): value is readonly EntryId[] =>
+  Array.isArray(value) && value.every(id => typeof id === 'string')
+
+const readEdit = (kept: unknown): [FieldName, Edit] | undefined => {
+  const { field, value, over, stood } = Object(kept) as Readonly<Record<string, unknown>>
+  return typeof field === 'string' && isFieldName(field) && value !== undefined && isIds(over) && isIds(stood)
+    ? [field, { value, over, stood }]
+    : undefined
 }
 
 const idsOf = (field: FieldName, view: CaseView): readonly EntryId[] => (view.heads[field] ?? []).map(head => head.id)

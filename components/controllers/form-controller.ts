@@ -1,12 +1,12 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
 import { type FieldName, type FieldValue, fieldOf, isWeighedWith, type Reading } from '../../src/case/fields.ts'
-import type { CasebookId, CaseId } from '../../src/ids.ts'
 import { announce } from '../app/announce.ts'
-import type { AppCasebook, AppContext } from '../app/context.ts'
+import type { AppContext } from '../app/context.ts'
 import type { FieldChangeEvent, RiskLowerEvent } from '../fields/field-events.ts'
 import { t } from '../text/text.ts'
 import { Draft, type DraftResult } from './draft.ts'
+import { draftOf } from './drafts.ts'
 
 /** `saved` only after the store has committed. */
 export type FormState =
@@ -14,37 +14,6 @@ export type FormState =
   | { readonly status: 'saving' }
   | { readonly status: 'saved' }
   | { readonly status: 'failed'; readonly message: string; readonly field: FieldName | null }
-
-/**
- * Drafts outlive their form: closing a section, going to the list, or the lock that comes by itself loses nothing. By
- * casebook, so that what was typed is there again when that one is unlocked. Gone with the page, never stored.
- */
-const draftsByCasebook = new Map<CasebookId, Map<string, Draft>>()
-
-const draftsOf = ({ casebookId }: AppCasebook): Map<string, Draft> => {
-  const known = draftsByCasebook.get(casebookId)
-  if (known) return known
-  const drafts = new Map<string, Draft>()
-  draftsByCasebook.set(casebookId, drafts)
-  return drafts
-}
-
-/** The draft of one form of one case, the same one each time it is opened. */
-export const draftOf = (casebook: AppCasebook, caseId: CaseId, form: string): Draft => {
-  const drafts = draftsOf(casebook)
-  const key = `${caseId} ${form}`
-  const known = drafts.get(key)
-  if (known) return known
-  const draft = new Draft()
-  drafts.set(key, draft)
-  return draft
-}
-
-/** How many answers are typed and not saved: in one case, or in forms of it whose name begins so. */
-export const unsavedCount = (casebook: AppCasebook, caseId?: CaseId, form = ''): number =>
-  [...draftsOf(casebook)]
-    .filter(([key]) => key.startsWith(caseId === undefined ? '' : `${caseId} ${form}`))
-    .reduce((count, [, draft]) => count + draft.fields.length, 0)
 
 /** Keeps what a person types into one form, and saves it; see `Draft` for what a merge cannot do to it. */
 export class FormController implements ReactiveController {

@@ -21,7 +21,8 @@ const sentenceOf = ({ outcome }: CaseFacts): string => {
 export const differencesSection: CaseSection = {
   key: 'differences',
   title: 'frame.differences',
-  isShown: ({ view, outcome }) => outcome.differences.length > 0 || fieldsBeingSettled(view.caseId).length > 0,
+  isShown: ({ view, outcome, casebook }) =>
+    outcome.differences.length > 0 || (casebook !== undefined && fieldsBeingSettled(casebook, view.caseId).length > 0),
   result: facts => ({
     text: sentenceOf(facts),
     left: null,

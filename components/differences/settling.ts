@@ -1,34 +1,67 @@
 import type { CaseView } from '../../src/case/case-view.ts'
-import type { FieldName } from '../../src/case/fields.ts'
+import { type FieldName, isFieldName } from '../../src/case/fields.ts'
 import type { CaseId, EntryId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
 import type { Draft, DraftResult, Edit } from '../controllers/draft.ts'
-import { draftOf } from '../controllers/form-controller.ts'
+import { draftOf, draftsOf } from '../controllers/drafts.ts'
 
 /** How a person is about to end a difference. */
 export type Way = 'keep' | 'again'
+
+interface Begun {
+  readonly way: Way
+  /** The statements that were on screen when it was begun. */
+  readonly stood: readonly EntryId[]
+  readonly why: string
+}
+
+const begunKey = (caseId: CaseId, field: string): string => `${caseId} settling ${field}`
+
+const readBegun = (kept: unknown): Begun | undefined => {
+  const { way, stood, why } = Object(kept) as Readonly<Record<string, unknown>>
+  return (way === 'keep' || way === 'again') && Array.isArray(stood) && typeof why === 'string'
+    ? { way, stood, why }
+    : undefined
+}
 
 /**
  * A decision being made about one difference. It outlives its element and no merge touches it: it ends the statements that
  * were on screen when it was begun, so what came in since stands beside it and opens the difference again (B5).
  */
 export class Settling {
-  readonly field: FieldName
-  readonly way: Way
+  readonly #casebook: AppCasebook
+  readonly #caseId: CaseId
   readonly #draft: Draft
-  /** What was on screen when it was begun. */
-  readonly stood: readonly EntryId[]
-  why = ''
+  readonly #begun: Begun
+  readonly field: FieldName
 
-  constructor(field: FieldName, way: Way, draft: Draft, view: CaseView) {
+  constructor(casebook: AppCasebook, caseId: CaseId, field: FieldName, begun: Begun) {
+    this.#casebook = casebook
+    this.#caseId = caseId
+    this.#draft = draftOf(casebook, caseId, `differences ${field}`)
+    this.#begun = begun
     this.field = field
-    this.way = way
-    this.#draft = draft
-    this.stood = (view.heads[field] ?? []).map(head => head.id)
+  }
+
+  get way(): Way {
+    return this.#begun.way
+  }
+
+  get stood(): readonly EntryId[] {
+    return this.#begun.stood
+  }
+
+  /** The reason as it is typed now. */
+  get why(): string {
+    return readBegun(draftsOf(this.#casebook).kept(begunKey(this.#caseId, this.field)))?.why ?? ''
   }
 
   get edit(): Edit | undefined {
     return this.#draft.edit(this.field)
+  }
+
+  say(why: string): void {
+    draftsOf(this.#casebook).keep(begunKey(this.#caseId, this.field), { ...this.#begun, why })
   }
 
   answer(value: unknown, view: CaseView): void {
@@ -36,13 +69,15 @@ export class Settling {
     else this.#draft.set(this.field, value as never, { ...view, heads: this.#headsThatStood(view) })
   }
 
-  async save(casebook: AppCasebook, caseId: CaseId): Promise<DraftResult> {
+  async save(): Promise<DraftResult> {
     const why = this.why.trim()
-    return this.#draft.save(casebook, caseId, 'settle', why === '' ? undefined : why)
+    return this.#draft.save(this.#casebook, this.#caseId, 'settle', why === '' ? undefined : why)
   }
 
-  leave(): void {
+  /** Leaves it, or puts it away after it was saved. */
+  end(): void {
     this.#draft.drop(this.field)
+    draftsOf(this.#casebook).keep(begunKey(this.#caseId, this.field), undefined)
   }
 
   #headsThatStood(view: CaseView): CaseView['heads'] {
@@ -50,24 +85,23 @@ export class Settling {
   }
 }
 
-const open = new Map<string, Settling>()
-const keyOf = (caseId: CaseId, field: FieldName): string => `${caseId} ${field}`
-
-export const settlingOf = (caseId: CaseId, field: FieldName): Settling | undefined => open.get(keyOf(caseId, field))
-
-/** Fields of a case about which somebody is in the middle of deciding. */
-export const fieldsBeingSettled = (caseId: CaseId): readonly FieldName[] =>
-  [...open].filter(([key]) => key.startsWith(`${caseId} `)).map(([, settling]) => settling.field)
-
-export const beginSettling = (casebook: AppCasebook, view: CaseView, field: FieldName, way: Way): Settling => {
-  endSettling(view.caseId, field)
-  const settling = new Settling(field, way, draftOf(casebook, view.caseId, `differences ${field}`), view)
-  open.set(keyOf(view.caseId, field), settling)
-  return settling
+export const settlingOf = (casebook: AppCasebook, caseId: CaseId, field: FieldName): Settling | undefined => {
+  const begun = readBegun(draftsOf(casebook).kept(begunKey(caseId, field)))
+  return begun && new Settling(casebook, caseId, field, begun)
 }
 
-/** Leaves it, or puts it away after it was saved. */
-export const endSettling = (caseId: CaseId, field: FieldName): void => {
-  open.get(keyOf(caseId, field))?.leave()
-  open.delete(keyOf(caseId, field))
+/** Fields of a case about which somebody is in the middle of deciding. */
+export const fieldsBeingSettled = (casebook: AppCasebook, caseId: CaseId): readonly FieldName[] => {
+  const begins = begunKey(caseId, '')
+  return draftsOf(casebook)
+    .keys.filter(key => key.startsWith(begins))
+    .map(key => key.slice(begins.length))
+    .filter(isFieldName)
+}
+
+export const beginSettling = (casebook: AppCasebook, view: CaseView, field: FieldName, way: Way): Settling => {
+  settlingOf(casebook, view.caseId, field)?.end()
+  const begun: Begun = { way, stood: (view.heads[field] ?? []).map(head => head.id), why: '' }
+  draftsOf(casebook).keep(begunKey(view.caseId, field), begun)
+  return new Settling(casebook, view.caseId, field, begun)
 }

@@ -12,7 +12,7 @@ import { answerAnew, canAnswerAnew } from './answer-anew.ts'
 import { consequencesOf } from './consequences.ts'
 import { differenceStyles } from './difference-styles.ts'
 import { comparedTemplate, optionsTemplate, sayAnswer } from './options-template.ts'
-import { beginSettling, endSettling, type Settling, settlingOf } from './settling.ts'
+import { beginSettling, type Settling, settlingOf } from './settling.ts'
 import { meanwhileTemplate, weighingTemplate } from './weighing-template.ts'
 
 /**
@@ -41,7 +41,8 @@ export class SpokeDifference extends CasePart {
   }
 
   get #settling(): Settling | undefined {
-    return this.view ? settlingOf(this.view.caseId, this.field) : undefined
+    const { app, view } = this
+    return app && view ? settlingOf(app.casebook, view.caseId, this.field) : undefined
   }
 
   get #isMeasure(): boolean {
@@ -61,7 +62,7 @@ export class SpokeDifference extends CasePart {
   }
 
   #leave(): void {
-    if (this.view) endSettling(this.view.caseId, this.field)
+    this.#settling?.end()
     this.error = ''
     this.failure = ''
     this.requestUpdate()
@@ -97,13 +98,13 @@ export class SpokeDifference extends CasePart {
     }
     this.saving = true
     const value = sayAnswer(this.field, settling.edit?.value, facts)
-    const saved = await settling.save(facts.app.casebook, facts.view.caseId)
+    const saved = await settling.save()
     this.saving = false
     if (!saved.ok) {
       this.failure = t('difference.notSaved', { reason: saved.message })
       return
     }
-    endSettling(facts.view.caseId, this.field)
+    settling.end()
     announce(t('difference.saved', { field: fieldLabel(this.field), value }))
     this.requestUpdate()
   }
@@ -174,8 +175,9 @@ export class SpokeDifference extends CasePart {
       most: 2000,
       lines: 3,
       change: why => {
-        settling.why = why
-        if (this.error !== '') this.error = ''
+        settling.say(why)
+        this.error = ''
+        this.requestUpdate()
       },
     })
   }

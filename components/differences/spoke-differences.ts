@@ -8,10 +8,10 @@ import './spoke-difference.ts'
 
 /** Every difference of a case: those that matter first, each with its values and the ways to end it. */
 export class SpokeDifferences extends CasePart {
-  #fields({ view, outcome }: PartFacts): readonly FieldName[] {
+  #fields({ app, view, outcome }: PartFacts): readonly FieldName[] {
     const rank = (effect: string): number => (effect === 'none' ? 1 : 0)
     const open = outcome.differences.toSorted((a, b) => rank(a.effect) - rank(b.effect)).map(one => one.field)
-    const being = fieldsBeingSettled(view.caseId).filter(field => !open.some(one => one === field))
+    const being = fieldsBeingSettled(app.casebook, view.caseId).filter(field => !open.some(one => one === field))
     return [...open, ...being]
   }
 

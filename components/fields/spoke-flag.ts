@@ -1,4 +1,5 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
+import { keepWords, keptWords } from '../controllers/kept-words.ts'
 import { yesOrNo } from '../text/say-value.ts'
 import { t } from '../text/text.ts'
 import { FieldElement } from './field-element.ts'
@@ -26,26 +27,24 @@ export class SpokeFlag extends FieldElement {
     ...FieldElement.properties,
     raised: { type: Boolean, reflect: true },
     lowering: { state: true },
-    why: { state: true },
     needsWhy: { state: true },
   }
   declare raised: boolean
   declare lowering: boolean
-  declare why: string
   declare needsWhy: boolean
 
   constructor() {
     super()
     this.raised = false
     this.lowering = false
-    this.why = ''
     this.needsWhy = false
   }
 
   override willUpdate(): void {
     this.raised = this.shown === true
+    if (this.recorded === true) this.lowering ||= this.#why !== ''
     // Somebody else lowered it meanwhile, or it was saved: what was typed as the reason has served.
-    if (this.lowering && this.recorded !== true) this.lowering = false
+    else if (this.lowering) this.#leave()
   }
 
   #answer(value: boolean): void {
@@ -53,13 +52,29 @@ export class SpokeFlag extends FieldElement {
       this.lowering = true
       return
     }
-    this.lowering = false
+    this.#leave()
     this.change((value === this.recorded ? undefined : value) as never)
   }
 
   #lower(): void {
-    this.needsWhy = this.why.trim() === ''
-    if (!this.needsWhy) this.dispatchEvent(new RiskLowerEvent(this.name, this.why.trim()))
+    const why = this.#why.trim()
+    this.needsWhy = why === ''
+    if (!this.needsWhy) this.dispatchEvent(new RiskLowerEvent(this.name, why))
+  }
+
+  #leave(): void {
+    this.lowering = false
+    this.#say('')
+  }
+
+  get #why(): string {
+    const { app, view } = this
+    return app && view ? keptWords(app.casebook, view.caseId, `lower ${this.name}`) : ''
+  }
+
+  #say(why: string): void {
+    const { app, view } = this
+    if (app && view) keepWords(app.casebook, view.caseId, `lower ${this.name}`, why)
   }
 
   protected override renderControl(): TemplateResult {
@@ -88,9 +103,9 @@ export class SpokeFlag extends FieldElement {
         dir="auto"
         aria-invalid=${this.needsWhy}
         aria-describedby=${this.needsWhy ? 'needs' : nothing}
-        .value=${this.why}
+        .value=${this.#why}
         @input=${(event: Event) => {
-          this.why = (event.target as HTMLTextAreaElement).value
+          this.#say((event.target as HTMLTextAreaElement).value)
           this.needsWhy = false
         }}
       ></textarea>
@@ -100,9 +115,7 @@ export class SpokeFlag extends FieldElement {
         <button
           type="button"
           class="quiet"
-          @click=${() => {
-            this.lowering = false
-          }}
+          @click=${this.#leave}
         >
           ${t('form.lowerCancel')}
         </button>

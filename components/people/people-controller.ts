@@ -2,6 +2,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseId } from '../../src/ids.ts'
 import type { CasebookProblem } from '../../sync/casebook.ts'
 import type { AppContext } from '../app/context.ts'
+import { draftsOf } from '../controllers/drafts.ts'
 import { inOrder, type PeopleGroup, type PersonSummary } from './people-order.ts'
 import { PeopleSearch } from './people-search.ts'
 import type { ChairTitles } from './person-sentence.ts'
@@ -72,13 +73,19 @@ export class PeopleController implements ReactiveController {
 
   #start(): void {
     if (!this.#app || this.#stop) return
-    this.#stop = this.#app.casebook.subscribe(() => {
+    const { casebook } = this.#app
+    const stopDrafts = draftsOf(casebook).subscribe(() => this.#host.requestUpdate())
+    const stopCasebook = casebook.subscribe(() => {
       this.#pause ??= setTimeout(() => {
         this.#pause = undefined
         this.#read()
         this.#host.requestUpdate()
       }, PAUSE_MS)
     })
+    this.#stop = () => {
+      stopDrafts()
+      stopCasebook()
+    }
     this.#read()
   }
 

@@ -24,6 +24,7 @@ export const peopleStyles = css`
   .what { color: var(--ink-quiet); overflow-wrap: anywhere; }
   .needs-hand .what { color: var(--ink); font-weight: 600; }
   .late .what { color: var(--warn); font-weight: 600; }
+  .typed { color: var(--warn); font-weight: 700; font-size: var(--text-small); }
   .where { color: var(--ink-quiet); font-weight: 400; }
   .changed a { animation: changed 2.4s ease-out; }
   @keyframes changed { from { background: var(--accent-soft); } }

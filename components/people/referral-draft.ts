@@ -1,6 +1,6 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
-import type { CasebookId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
+import { draftsOf } from '../controllers/drafts.ts'
 
 /** What is typed of somebody new, field by field, as typed. */
 export interface ReferralDraft {
@@ -40,14 +40,20 @@ export const emptyReferral = (today: CalendarDate): ReferralDraft => ({
   byName: '',
 })
 
-/** By casebook: a form left for the list, or covered by the lock, is found again as it was. Gone with the page. */
-const drafts = new Map<CasebookId, ReferralDraft>()
+/** The one draft that belongs to no case yet. */
+const REFERRAL_KEY = 'referral'
 
-export const referralDraft = (casebook: AppCasebook): ReferralDraft | undefined => drafts.get(casebook.casebookId)
+/** What was typed of somebody new, found again after the list, the lock or a reload; else a form with nothing typed. */
+export const referralDraft = (casebook: AppCasebook, today: CalendarDate): ReferralDraft => ({
+  ...emptyReferral(today),
+  ...(draftsOf(casebook).kept(REFERRAL_KEY) as Partial<ReferralDraft> | undefined),
+})
+
+/** A form in which everything was taken back is no draft. */
 export const keepReferralDraft = (casebook: AppCasebook, draft: ReferralDraft): void => {
-  drafts.set(casebook.casebookId, draft)
+  const empty = emptyReferral(draft.referredOn as CalendarDate)
+  const isTyped = Object.entries(draft).some(([name, value]) => value !== empty[name as keyof ReferralDraft])
+  draftsOf(casebook).keep(REFERRAL_KEY, isTyped ? draft : undefined)
 }
-export const dropReferralDraft = (casebook: AppCasebook): void => {
-  drafts.delete(casebook.casebookId)
-}
-export const hasReferralDraft = (casebook: AppCasebook): boolean => drafts.has(casebook.casebookId)
+
+export const dropReferralDraft = (casebook: AppCasebook): void => draftsOf(casebook).keep(REFERRAL_KEY, undefined)

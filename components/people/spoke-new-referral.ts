@@ -5,17 +5,12 @@ import { announce } from '../app/announce.ts'
 import { type AppContext, appContext } from '../app/context.ts'
 import { addressOf, goTo } from '../app/routes.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
+import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { type TextKey, t } from '../text/text.ts'
 import { PeopleSearch } from './people-search.ts'
-import {
-  dropReferralDraft,
-  emptyReferral,
-  keepReferralDraft,
-  type ReferralDraft,
-  referralDraft,
-} from './referral-draft.ts'
+import { dropReferralDraft, keepReferralDraft, type ReferralDraft, referralDraft } from './referral-draft.ts'
 import { type ReferralFault, readReferral } from './referral-statement.ts'
 
 type TextName = 'name' | 'otherNames' | 'age' | 'place' | 'household' | 'telephone' | 'referredBy' | 'byName'
@@ -50,7 +45,7 @@ export class SpokeNewReferral extends LitElement {
 
   override willUpdate(): void {
     const app = this.#app.value
-    if (app && !this.draft) this.draft = referralDraft(app.casebook) ?? emptyReferral(app.today())
+    if (app && !this.draft) this.draft = referralDraft(app.casebook, app.today())
   }
 
   #set(part: Partial<ReferralDraft>): void {
@@ -74,7 +69,7 @@ export class SpokeNewReferral extends LitElement {
       return
     }
     this.isSaving = true
-    const saved = await app.casebook.addCase({ kind: 'save', set: read.set })
+    const saved = await whileWriting(() => app.casebook.addCase({ kind: 'save', set: read.set }))
     this.isSaving = false
     if (!saved.ok) {
       this.refusal = t('referral.notSaved', { reason: saved.failure.message })

@@ -6,6 +6,7 @@ import type { CasebookProblem } from '../../sync/casebook.ts'
 import { announce } from '../app/announce.ts'
 import { type AppContext, appContext } from '../app/context.ts'
 import { addressOf } from '../app/routes.ts'
+import { type Unsaved, unsavedPlaces } from '../controllers/drafts.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
 import { currentSpeech, type Language, t } from '../text/text.ts'
@@ -37,6 +38,7 @@ export class SpokePeople extends LitElement {
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
   readonly #people = new PeopleController(this)
   readonly #sentences = new Map<CaseId, string>()
+  #unsaved: ReadonlySet<Unsaved> = new Set()
   #language: Language | undefined
   #casebook: AppContext['casebook'] | undefined
   #endWatch: IntersectionObserver | undefined
@@ -68,6 +70,7 @@ export class SpokePeople extends LitElement {
       this.rowLimit = FIRST_ROWS
     }
     this.#people.show(app)
+    this.#unsaved = new Set(app ? unsavedPlaces(app.casebook) : [])
   }
 
   override updated(): void {
@@ -109,7 +112,11 @@ export class SpokePeople extends LitElement {
           ? html`<div class="empty stack"><h2>${t('people.empty')}</h2><p class="quiet">${t('people.emptyHint')}</p></div>`
           : this.#renderList(app, state)
       }
-      <p class="new"><a href=${addressOf({ page: 'new-referral' })}>${t('people.newPerson')}</a></p>
+      <p class="new">
+        <a href=${addressOf({ page: 'new-referral' })}>${t(
+          this.#unsaved.has('referral') ? 'people.newPersonTyped' : 'people.newPerson',
+        )}</a>
+      </p>
     `
   }
 
@@ -199,6 +206,7 @@ export class SpokePeople extends LitElement {
           <span class="who">${nameWithAge(person, app)}</span><br />
           <span class="what">${sentence}</span>
           ${brief?.person.place ? html`<span class="where"> · ${brief.person.place}</span>` : nothing}
+          ${this.#unsaved.has(caseId) ? html`<br /><span class="typed">${t('people.unsaved')}</span>` : nothing}
           ${brief ? html`<span class="unseen">, ${stageWords(brief.stage)}</span>` : nothing}
         </span>
       </a>

@@ -6,6 +6,7 @@ import { createLock, type LockFailure, rewrap, unlock, type WrappedKey } from '.
 import { CatalogueStore } from './catalogue-store.ts'
 import { Database, type DatabaseFailure } from './database.ts'
 import { DeviceStorage } from './device-storage.ts'
+import { type DraftStore, draftStore } from './drafts.ts'
 import { SealedRows } from './sealed-rows.ts'
 import type { CasebookStorage } from './storage.ts'
 import { openTabs, type Tabs, toldToTabs } from './tabs.ts'
@@ -41,12 +42,14 @@ export type StoreNotice =
 export interface OpenDevice {
   readonly deviceKey: DeviceKey
   readonly storage: CasebookStorage
+  readonly drafts: DraftStore
+  /** Whoever hears that another tab has locked finishes what is being written here, then closes. */
   readonly tabs: Tabs
   notices(): readonly StoreNotice[]
   changePassphrase(passphrase: string, next: string): Promise<Result<undefined, DeviceFailure>>
   /**
-   * Closes the store, here and in all tabs: a write that was begun is finished, anything later is refused in words. Drop the
-   * casebook and everything shown of it as well.
+   * Closes the store and tells the other tabs to do the same: a write that was begun is finished, anything later is refused
+   * in words. Drop the casebook and everything shown of it as well.
    */
   lock(): void
   /** Lets go of the store in this tab alone, as when the page goes. */
@@ -119,12 +122,10 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
     void catalogue.close()
     tabs.close()
   }
-  tabs.subscribe(({ news }) => {
-    if (news === 'locked') close()
-  })
   return {
     deviceKey,
     storage: toldToTabs(storage, tabs),
+    drafts: draftStore(storage, tabs, options.name),
     tabs,
     notices: () => noticesOf(catalogue.lostRows, storage.foreignEntries),
     changePassphrase: async (passphrase, next) => {

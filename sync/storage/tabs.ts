@@ -8,6 +8,7 @@ const newsSchema = z.discriminatedUnion('news', [
     news: z.literal('document-changed'),
     document: z.union([z.literal('team'), z.literal('catalogue'), caseIdSchema]),
   }),
+  z.object({ news: z.literal('drafts-changed') }),
   z.object({ news: z.literal('locked') }),
 ])
 

@@ -25,6 +25,7 @@ export const optionsOn = ({ storage, deviceKey }: OpenDevice): SmallOptions => (
 const hearing = (device: OpenDevice, casebook: SmallCasebook): Tab => {
   device.tabs.subscribe(news => {
     if (news.news === 'document-changed') void casebook.reread(news.document)
+    if (news.news === 'locked') device.close()
   })
   return { device, casebook }
 }

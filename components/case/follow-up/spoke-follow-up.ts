@@ -1,7 +1,7 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
 import type { EventName } from '../../../src/case/event-date.ts'
 import { hasOpenHandover } from '../../../src/case/stage.ts'
-import { unsavedCount } from '../../controllers/form-controller.ts'
+import { unsavedCount } from '../../controllers/drafts.ts'
 import { cushionForm, problemForm, repairForm, returnForm, tyreForm } from '../../follow-up/chair-forms.ts'
 import type { EventFormSpec } from '../../follow-up/event-form-spec.ts'
 import { historyOf } from '../../follow-up/history-words.ts'

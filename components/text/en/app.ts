@@ -19,6 +19,10 @@ export const app = {
   practiceClose: 'Close practice',
   updateReady: 'A new version is here.',
   updateTake: 'Take it now',
-  updateWaits: 'It can be taken once nothing is half-filled.',
+  updateWaits: 'It waits for what is typed and not saved yet. Save it or drop it:',
+  updateForm: 'It waits until the form on this screen is done or left.',
+  draftsRefused:
+    'What you type cannot be kept on this device just now: save each form before you leave it. Everything saved is safe.',
+  draftsUnreadable: 'What was typed here earlier and not saved could not be read. Everything saved is safe.',
   updateElsewhere: 'Outspoke is open in another window. Close it there first; nothing half-filled must be lost.',
 } as const

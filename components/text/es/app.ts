@@ -18,7 +18,11 @@ export const app = {
   practiceClose: 'Cerrar la práctica',
   updateReady: 'Hay una versión nueva.',
   updateTake: 'Ponerla ahora',
-  updateWaits: 'Se puede poner cuando no quede nada a medio llenar.',
+  updateWaits: 'Espera por lo que está escrito y sin guardar. Guárdelo o déjelo:',
+  updateForm: 'Espera hasta que termine o deje el formulario de esta pantalla.',
+  draftsRefused:
+    'Ahora mismo este dispositivo no puede conservar lo que escribe: guarde cada formulario antes de dejarlo. Todo lo guardado está a salvo.',
+  draftsUnreadable: 'No se pudo leer lo que se escribió aquí antes sin guardar. Todo lo guardado está a salvo.',
   updateElsewhere:
     'Outspoke está abierto en otra ventana. Ciérrela primero: nada de lo que está a medio llenar debe perderse.',
 }

@@ -6,7 +6,12 @@ export const door = {
   foundHint: 'Para su propio equipo. Usted es su primer miembro; los demás se unirán después a su teléfono.',
   joinLater: '¿Su equipo ya tiene un libro de casos? Unirse con dos códigos llega con la próxima versión.',
   insecure:
-    'En esta dirección el navegador no permite sellar ni firmar, así que aquí no se puede abrir nada. Abra la aplicación en su dirección https o, en este ordenador, como localhost.',
+    '{address} no es una dirección segura: aquí el navegador no da medios para sellar ni firmar, así que no se puede abrir nada, ni siquiera la práctica. Abra la aplicación en su dirección https, o en el ordenador que la sirve como localhost.',
+  lost:
+    'Este dispositivo tenía un libro de casos en {address}, y el navegador lo ha borrado junto con su segunda copia. Lo que guardan los demás teléfonos del equipo y los paquetes está a salvo. Para recuperarlo, que alguien del equipo invite de nuevo a este dispositivo, o lea un paquete. Fundar aquí un libro de casos empieza uno vacío.',
+  nothingHere: 'En este navegador todavía no hay nada guardado en {address}.',
+  livesHere:
+    'El registro vivirá en este navegador, en {address}. Otro navegador u otra dirección tiene un almacén propio, y está vacío: vuelva siempre a esta.',
   settingOut: 'Preparando la salida de práctica…',
   settingOutPeople: '{done} de {all} personas',
   foundTitle: 'Crear un libro de casos',
@@ -35,7 +40,8 @@ export const door = {
     'El cierre está hecho, el libro de casos todavía no: se interrumpió. No se perdió nada. Indique los nombres una vez más.',
   lockedTitle: 'Bloqueado',
   locked: 'Todo lo guardado está a salvo y sellado.',
-  lockedIdle: 'Bloqueado porque nadie lo tocó durante un rato. Todo lo guardado está a salvo y sellado.',
+  lockedIdle:
+    'Bloqueado porque nadie lo tocó durante un rato. Todo lo guardado está a salvo y sellado; lo que estaba a medio escribir vuelve.',
   unlock: 'Desbloquear',
   unlocking: 'Desbloqueando…',
   passphraseEmpty: 'Escriba primero la frase de acceso.',

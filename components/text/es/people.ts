@@ -6,6 +6,8 @@ export const people = {
   found: { one: '{count} encontrada', other: '{count} encontradas' },
   noneFound: 'Nadie se escribe como «{query}». Pruebe una parte del nombre, otra ortografía o el lugar.',
   newPerson: 'Persona nueva',
+  newPersonTyped: 'Persona nueva: continuar, sin guardar todavía',
+  unsaved: 'escrito, sin guardar todavía',
   empty: 'Todavía no hay nadie aquí.',
   emptyHint: 'Anote a la primera persona que le derivaron.',
   failed: 'No se pudo mostrar la lista. Lo guardado está a salvo. {reason}',

@@ -8,7 +8,12 @@ export const door = {
     'Pour votre propre équipe. Vous en êtes le premier membre ; les autres rejoindront votre téléphone plus tard.',
   joinLater: 'Votre équipe a déjà un registre ? Le rejoindre par deux codes arrive avec la prochaine version.',
   insecure:
-    'À cette adresse, le navigateur ne permet ni de sceller ni de signer : rien ne peut être ouvert ici. Ouvrez l’application à son adresse https ou, sur cet ordinateur, en localhost.',
+    '{address} n’est pas une adresse sûre : ici le navigateur ne permet ni de sceller ni de signer, donc rien ne peut s’ouvrir, pas même l’exercice. Ouvrez l’application à son adresse https, ou sur l’ordinateur qui la sert, comme localhost.',
+  lost:
+    'Cet appareil avait un registre à l’adresse {address}, et le navigateur l’a effacé, ainsi que sa seconde copie. Ce que gardent les autres téléphones de l’équipe et les paquets est en sûreté. Pour le retrouver, demandez à un membre de l’équipe d’inviter de nouveau cet appareil, ou lisez un paquet. Fonder un registre ici en commence un vide.',
+  nothingHere: 'Dans ce navigateur, rien n’est encore gardé à l’adresse {address}.',
+  livesHere:
+    'Le registre vivra dans ce navigateur, à l’adresse {address}. Un autre navigateur, ou une autre adresse, a sa propre réserve, et elle est vide : revenez toujours à celle-ci.',
   settingOut: 'Préparation de la tournée d’exercice…',
   settingOutPeople: '{done} personnes sur {all}',
   foundTitle: 'Créer un registre',
@@ -39,7 +44,7 @@ export const door = {
   lockedTitle: 'Verrouillé',
   locked: 'Tout ce qui est enregistré est en sécurité et scellé.',
   lockedIdle:
-    'Verrouillé parce que personne n’y a touché depuis un moment. Tout ce qui est enregistré est en sécurité et scellé.',
+    'Verrouillé parce que personne n’y a touché depuis un moment. Tout ce qui est enregistré est en sécurité et scellé ; ce qui était à moitié saisi revient.',
   unlock: 'Déverrouiller',
   unlocking: 'Déverrouillage…',
   passphraseEmpty: 'Tapez d’abord la phrase secrète.',

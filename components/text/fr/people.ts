@@ -6,6 +6,8 @@ export const people = {
   found: { one: '{count} trouvée', other: '{count} trouvées' },
   noneFound: 'Personne ne s’écrit comme « {query} ». Essayez une partie du nom, une autre orthographe, ou le lieu.',
   newPerson: 'Nouvelle personne',
+  newPersonTyped: 'Personne nouvelle : continuer, pas encore enregistrée',
+  unsaved: 'saisi, pas encore enregistré',
   empty: 'Il n’y a encore personne ici.',
   emptyHint: 'Notez la première personne qui vous a été adressée.',
   failed: 'La liste n’a pas pu être montrée. Ce qui est enregistré est en sécurité. {reason}',

@@ -3,13 +3,11 @@ import { sendKeys, setViewport } from '@web/test-runner-commands'
 import { afterEach, describe, expect, it } from 'vitest'
 import { announce } from '../../../components/app/announce.ts'
 import { watchIdle } from '../../../components/app/watch-over.ts'
-import { emptyReferral, keepReferralDraft } from '../../../components/people/referral-draft.ts'
 import { changeLanguage } from '../../../components/text/text.ts'
 import { handClock, MINUTE_MS } from '../../support/hand-clock.ts'
 import { all, button, find, has, typeInto, until, wordsOf } from '../case/practice-case.ts'
-import { openApp, type TestApp, TODAY } from './test-session.ts'
-
-const PASSPHRASE = 'seven slow carts cross the wet bridge'
+import { field, found, go, PASSPHRASE, unlock } from './in-app.ts'
+import { openApp, type TestApp } from './test-session.ts'
 
 let open: TestApp | undefined
 const opened = async (...changed: Parameters<typeof openApp>): Promise<TestApp> => {
@@ -23,42 +21,13 @@ afterEach(async () => {
   await changeLanguage('en')
 })
 
-const go = async ({ app }: TestApp, hash: string, selector: string): Promise<void> => {
-  location.hash = hash
-  await until(app, () => has(app, selector))
-}
 const inPractice = async (): Promise<TestApp> => {
   const test = await opened()
   button(test.app, 'Try the practice trip').click()
   await until(test.app, () => has(test.app, 'li.person'))
   return test
 }
-const field = (test: TestApp, label: string): HTMLInputElement => {
-  const found = all(test.app, 'label').find(one => wordsOf(one) === label) as HTMLLabelElement | undefined
-  const input = (found?.getRootNode() as ShadowRoot | undefined)?.getElementById(found?.htmlFor ?? '')
-  if (!(input instanceof HTMLInputElement)) throw new Error(`no field "${label}" in ${wordsOf(test.app)}`)
-  return input
-}
-const founded = async (): Promise<TestApp> => {
-  const test = await opened()
-  button(test.app, 'Found a casebook').click()
-  await until(test.app, () => has(test.app, '#again'))
-  typeInto(field(test, 'What your crew calls itself'), 'River crew')
-  typeInto(field(test, 'Where it works'), 'Upper Kesse valley')
-  typeInto(field(test, 'Your name'), 'Wenna Dalmor')
-  typeInto(field(test, 'Passphrase'), PASSPHRASE)
-  typeInto(field(test, 'The same once more'), PASSPHRASE)
-  find(test.app, '#therapist').click()
-  button(test.app, 'Found it').click()
-  await until(test.app, () => has(test.app, 'header'))
-  return test
-}
-const unlock = async (test: TestApp, passphrase: string): Promise<void> => {
-  typeInto(find<HTMLInputElement>(test.app, '#passphrase'), passphrase)
-  button(test.app, 'Unlock').click()
-  await find<HTMLElement & { updateComplete: Promise<boolean> }>(test.app, 'spoke-lock').updateComplete
-  await until(test.app, () => !wordsOf(test.app).includes('Unlocking…'))
-}
+const founded = async (): Promise<TestApp> => found(await opened())
 
 describe('the first run', () => {
   it('offers the practice trip one tap away, is said to be practice everywhere, and passes the accessibility check', async () => {
@@ -87,7 +56,8 @@ describe('the first run', () => {
 
   it('says why nothing can be opened where the browser gives no cryptography', async () => {
     const { app } = await opened({ isSecure: false })
-    expect(wordsOf(app)).toContain('nothing can be opened here')
+    expect(wordsOf(app)).toContain(`${location.origin}\u2069 is not a secure address`)
+    expect(wordsOf(app)).toContain('Open the app at its https address')
     expect(all(app, 'button')).toEqual([])
   })
 
@@ -323,28 +293,6 @@ describe('the frame', () => {
     } finally {
       document.documentElement.style.fontSize = ''
     }
-  })
-
-  it('offers a new version, and does not take it under a half-filled form', async () => {
-    const test = await inPractice()
-    const state = test.session.state
-    if (state.at !== 'open') throw new Error(`it is ${state.at}`)
-    const element = document.createElement('spoke-update') as HTMLElement & { updater: unknown; casebook: unknown }
-    let taken = 0
-    element.updater = {
-      takeUpdate: async () => {
-        taken += 1
-        return { ok: true, value: undefined }
-      },
-    }
-    element.casebook = state.context.casebook
-    document.body.append(element)
-    keepReferralDraft(state.context.casebook, { ...emptyReferral(TODAY), name: 'Half a na' })
-    await until(element, () => has(element, 'button'))
-    button(element, 'Take it now').click()
-    await until(element, () => wordsOf(element).includes('once nothing is half-filled'))
-    expect(taken).toBe(0)
-    element.remove()
   })
 })
 

@@ -19,6 +19,8 @@ export interface TestApp {
   readonly session: Session
   /** The same device after the page was loaded anew. */
   reload(): Promise<TestApp>
+  /** The same device in another window, this one staying open. */
+  beside(): Promise<TestApp>
   /** Closes everything and removes what was stored. */
   end(): Promise<void>
 }
@@ -51,6 +53,8 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
     isSecure: true,
     wasPractice: () => preferences.wasPractice(),
     keepPractice: isPractice => preferences.keepPractice(isPractice),
+    hadCasebook: () => preferences.hadCasebook(),
+    keepHadCasebook: () => preferences.keepHadCasebook(),
     clock: () => Date.parse(`${TODAY}T09:00:00Z`),
     today: () => TODAY,
     ...changed,
@@ -62,7 +66,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
   await session.start()
   await app.updateComplete
   const close = (): void => {
-    session.device?.lock()
+    session.device?.close()
     app.remove()
   }
   return {
@@ -72,6 +76,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
       close()
       return openOn(name, kept, changed)
     },
+    beside: () => openOn(name, kept, changed),
     end: async () => {
       close()
       location.hash = ''

@@ -224,18 +224,6 @@ describe('measuring one landmark', () => {
     expect(find<HTMLInputElement>(element, '#typed').value).to.equal('36')
   })
 
-  it('has the browser ask before the page closes on something typed, and not once it is saved', async () => {
-    const phone = await noorsPhone()
-    const element = await measure(phone, await newCase(phone, ILSE))
-    const closes = (): boolean => window.dispatchEvent(new Event('beforeunload', { cancelable: true }))
-    expect(closes()).to.equal(true)
-    await onPad(element, '368')
-    expect(closes()).to.equal(false)
-    button(element, 'Enter').click()
-    await until(element, () => has(element, '.notice.good'))
-    expect(closes()).to.equal(true)
-  })
-
   it('takes a guessed mass as a guess, and the next person is not guessed by default', async () => {
     const phone = await noorsPhone()
     const caseId = await newCase(phone, ILSE)

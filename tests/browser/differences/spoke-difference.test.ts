@@ -213,7 +213,7 @@ describe('a difference', () => {
 
     again.button('Leave it open').click()
     await again.element.updateComplete
-    expect(settlingOf(practice.caseId, 'hipWidthMm')).toBe(undefined)
+    expect(settlingOf(practice.app.casebook, practice.caseId, 'hipWidthMm')).toBe(undefined)
     expect(again.text()).toContain('Nothing is to be settled')
   })
 
