@@ -151,6 +151,11 @@ describe('the end of a case', () => {
     await until(element, () => has(element, '#why-error'))
     expect((await viewOf(chair)).values.exit).to.equal(undefined)
     pick(element, 'Why is it closed?', 'Moved away').click()
+    typeInto(find<HTMLInputElement>(element, '#on'), '')
+    button(element, 'Close the case').click()
+    await until(element, () => has(element, '#on-error') && !has(element, '#why-error'))
+    expect((await viewOf(chair)).values.exit).to.equal(undefined)
+    typeInto(find<HTMLInputElement>(element, '#on'), '2026-05-12')
     button(element, 'Close the case').click()
     while (!(await viewOf(chair)).values.exit) await element.updateComplete
     expect((await viewOf(chair)).values.exit).to.deep.equal({ on: '2026-05-12', why: 'moved' })
