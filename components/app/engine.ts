@@ -5,3 +5,4 @@
 export { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
 export { outcomeRules } from '../../sync/outcome-rules.ts'
 export { openDevice, openPractice } from '../../sync/storage/open-device.ts'
+export { secondPlace } from '../../sync/storage/second-place.ts'

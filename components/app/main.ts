@@ -27,10 +27,11 @@ const preferences = preferencesIn(localStorage)
 
 const session = new Session({
   // A browser that cannot list its databases may have one.
-  mayHaveDevice: async () => (await indexedDB.databases?.())?.some(({ name }) => name === CASES_DATABASE) ?? true,
+  mayHaveDevice: async () =>
+    preferences.hadCasebook() || ((await indexedDB.databases?.())?.some(({ name }) => name === CASES_DATABASE) ?? true),
   openDevice: async () => {
-    const { openDevice } = await loadEngine()
-    return openDevice({ indexedDB, name: CASES_DATABASE })
+    const { openDevice, secondPlace } = await loadEngine()
+    return openDevice({ indexedDB, second: secondPlace, name: CASES_DATABASE })
   },
   openPractice: async () => {
     const { openPractice } = await loadEngine()
@@ -45,6 +46,8 @@ const session = new Session({
   isSecure: isSecureContext && globalThis.crypto?.subtle !== undefined,
   wasPractice: () => preferences.wasPractice(),
   keepPractice: isPractice => preferences.keepPractice(isPractice),
+  hadCasebook: () => preferences.hadCasebook(),
+  keepHadCasebook: () => preferences.keepHadCasebook(),
   clock: () => Date.now(),
   today,
 })

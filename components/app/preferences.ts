@@ -9,6 +9,9 @@ export interface Preferences {
   /** Which was open last: the practice trip opens again by itself. */
   wasPractice(): boolean
   keepPractice(isPractice: boolean): void
+  /** Real cases were open here once: a store that is empty now was lost. */
+  hadCasebook(): boolean
+  keepHadCasebook(): void
 }
 
 export const IDLE_MINUTES = [2, 5, 10, 30] as const
@@ -39,6 +42,8 @@ export const preferencesIn = (store: Pick<Storage, 'getItem' | 'setItem'>): Pref
     keepIdleMinutes: minutes => write('idle minutes', `${minutes}`),
     wasPractice: () => read('open') === 'practice',
     keepPractice: isPractice => write('open', isPractice ? 'practice' : 'casebook'),
+    hadCasebook: () => read('casebook') === 'here',
+    keepHadCasebook: () => write('casebook', 'here'),
   }
 }
 

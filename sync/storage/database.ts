@@ -1,10 +1,9 @@
 import { failure, type Result, success } from '../../src/result.ts'
+import { askFor, type Change, type StoreName, storesOf } from './change.ts'
 import { STORAGE_FULL, type StorageFailure, StorageUnreadable, type Stored } from './storage.ts'
 
 /** Raised only together with a step in `upgrade` that carries every older version forward. */
 const DATABASE_VERSION = 1
-
-export type StoreName = 'rows' | 'summaries' | 'values' | 'photos' | 'keys'
 
 export interface DatabaseFailure {
   readonly type: 'newer-store' | 'storage-unavailable' | StorageFailure['type']
@@ -70,11 +69,18 @@ const connect = (indexedDB: IDBFactory, name: string): Promise<Result<IDBDatabas
     request.onsuccess = () => resolve(success(request.result))
   })
 
+/** What the rooms above write to and read from. */
+export interface LocalStore {
+  write(changes: readonly Change[]): Promise<Stored>
+  read<Value>(stores: readonly StoreName[], work: (transaction: IDBTransaction) => () => Value): Promise<Value>
+  close(): void
+}
+
 /**
  * One IndexedDB database. A write is one strict transaction: its promise comes when the browser has committed it to the
  * disk, or says why nothing of it was. A connection that the browser drops is made anew for the next piece of work.
  */
-export class Database {
+export class Database implements LocalStore {
   readonly #indexedDB: IDBFactory
   readonly #name: string
   #connection: IDBDatabase | null = null
@@ -91,16 +97,23 @@ export class Database {
     return connected.ok ? success(database) : connected
   }
 
-  /** Everything that `work` asks for, or nothing. `work` must not wait for anything: a transaction ends with its turn. */
-  async write(stores: readonly StoreName[], work: (transaction: IDBTransaction) => void): Promise<Stored> {
-    const begun = await this.#begin(stores, 'readwrite')
-    if (!begun.ok) return failure(asStorageFailure(begun.failure))
+  /** All of these changes, or none. */
+  async write(changes: readonly Change[]): Promise<Stored> {
+    const committed = await this.commit(changes)
+    return committed.ok ? success(undefined) : committed
+  }
+
+  /** As `write`; answers with the changes as they were stored. */
+  async commit(changes: readonly Change[]): Promise<Result<readonly Change[], StorageFailure>> {
+    if (changes.length === 0) return success(changes)
+    const begun = await this.#begin(storesOf(changes), 'readwrite')
+    if (!begun.ok) return failure(notSaved(begun.failure.type, begun.failure.message))
     const transaction = begun.value
     return new Promise(resolve => {
-      transaction.oncomplete = () => resolve(success(undefined))
       transaction.onabort = () => resolve(failure(storageFailureOf(transaction.error)))
       try {
-        work(transaction)
+        const stored = askFor(transaction, changes)
+        transaction.oncomplete = () => resolve(success(stored()))
       } catch (error) {
         transaction.onabort = () => resolve(failure(storageFailureOf(error)))
         transaction.abort()
@@ -179,7 +192,8 @@ export class Database {
   }
 }
 
-const asStorageFailure = ({ type, message }: DatabaseFailure): StorageFailure => ({
+/** A refusal in the words of whoever was saving. */
+export const notSaved = (type: DatabaseFailure['type'], message: string): StorageFailure => ({
   type: type === 'storage-full' ? 'storage-full' : 'storage-failed',
   message: message.startsWith('Not saved') ? message : `Not saved. ${message}`,
 })

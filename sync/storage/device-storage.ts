@@ -1,6 +1,6 @@
 import type { CaseId, EntryId, PhotoHash } from '../../src/ids.ts'
 import { failure } from '../../src/result.ts'
-import { CaseDocument } from '../case-document.ts'
+import { CaseDocument, openDocument } from '../case-document.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import { entryIdOf, readSigned, type SignedEntry, textOf } from '../signed-entry.ts'
 import type { CatalogueStore } from './catalogue-store.ts'
@@ -57,7 +57,9 @@ export class DeviceStorage implements CasebookStorage {
     const ids = await this.#idsBroughtBy(rows).catch(noneIfUnreadable)
     if (!ids) return failure(CATALOGUE_UNREADABLE)
     const sealed = await this.#sealed.append(document, [writeIds(ids)], summary)
-    return sealed.ok ? this.#catalogue.keep(rows) : sealed
+    if (!sealed.ok) return sealed
+    const kept = await this.#catalogue.keep(rows)
+    return kept.ok ? this.#sealed.writeValue(CATALOGUE_COPY, (await this.#catalogue.read()).snapshot()) : kept
   }
 
   readRows(document: DocumentKey): Promise<StoredRows> {
@@ -128,10 +130,11 @@ export class DeviceStorage implements CasebookStorage {
 
   async #readCatalogue(): Promise<StoredRows> {
     // Entries first, their ids after: what another tab is storing right now has its id sealed by then.
-    const document = await this.#catalogue.read().catch(noneIfUnreadable)
-    if (!document) return UNREADABLE
+    const stored = await this.#catalogue.read().catch(noneIfUnreadable)
+    if (!stored) return UNREADABLE
     const { rows } = await this.#sealed.readRows('catalogue')
     const sealedIds = new Set(rows.flatMap(row => readIds(row.bytes) ?? []))
+    const document = await this.#withWhatIsMissing(stored, sealedIds)
     const foreign = new Set(document.entryIds().filter(id => !isOwn(document, id, sealedIds)))
     if (foreign.size === 0) return rowsOf(document)
 
@@ -141,7 +144,21 @@ export class DeviceStorage implements CasebookStorage {
     await this.#catalogue.replace(cleaned)
     return rowsOf(cleaned)
   }
+
+  /** Entries that this device took in and y-indexeddb has no more come back from the sealed copy. */
+  async #withWhatIsMissing(stored: CaseDocument, sealedIds: ReadonlySet<string>): Promise<CaseDocument> {
+    const there = new Set<string>(stored.entryIds())
+    if ([...sealedIds].every(id => there.has(id))) return stored
+    const copy = await this.#sealed.readValue(CATALOGUE_COPY)
+    if (!copy || copy.length === 0) return stored
+    const { document } = openDocument([copy])
+    const kept = await this.#catalogue.keep([document.snapshot()])
+    return kept.ok ? this.#catalogue.read() : stored
+  }
 }
+
+/** The browser may have deleted the store of y-indexeddb, and never the sealed ones (see kept-twice.ts). */
+const CATALOGUE_COPY = 'catalogue-copy'
 
 const noneIfUnreadable = (error: unknown): undefined => {
   if (!(error instanceof StorageUnreadable)) throw error

@@ -1,21 +1,27 @@
 import { failure, type Result, success } from '../../src/result.ts'
-import type { RandomBytes } from '../secret-keeper.ts'
+import { toBase64Url } from '../bytes.ts'
+import { platformRandom, type RandomBytes } from '../secret-keeper.ts'
 import { DATA_KEY_BYTES, DataKeys } from '../trust/data-keys.ts'
 import { createDeviceKey, type DeviceKey, type KeyFailure, readDeviceKey } from '../trust/device-key.ts'
 import { createLock, type LockFailure, rewrap, unlock, type WrappedKey } from '../trust/lock.ts'
 import { CatalogueStore } from './catalogue-store.ts'
-import { Database, type DatabaseFailure } from './database.ts'
+import { Database, type DatabaseFailure, type LocalStore } from './database.ts'
 import { DeviceStorage } from './device-storage.ts'
 import { type DraftStore, draftStore } from './drafts.ts'
+import { KeptTwice, STORE_ID } from './kept-twice.ts'
 import { SealedRows } from './sealed-rows.ts'
 import type { CasebookStorage } from './storage.ts'
+import { noticesOf, type StoreNotice } from './store-notice.ts'
 import { openTabs, type Tabs, toldToTabs } from './tabs.ts'
 
 const DATA_KEY = 'data'
 const DEVICE_KEY_VALUE = 'device-key'
+const STORE_ID_BYTES = 16
 
 export interface DeviceOptions {
   readonly indexedDB: IDBFactory
+  /** Another place of this browser, for a second copy. Undefined where it has none. */
+  readonly second?: () => Promise<IDBFactory | undefined>
   readonly name: string
   readonly randomBytes?: RandomBytes
   /** After how long a catalogue store that does not open is given up; 5 s when absent. */
@@ -32,11 +38,6 @@ export interface DeviceFailure {
     | KeyFailure['type']
   readonly message: string
 }
-
-/** What the store itself has to tell, to be shown until the next start. */
-export type StoreNotice =
-  | { readonly type: 'catalogue-rebuilt'; readonly lostRows: number; readonly message: string }
-  | { readonly type: 'catalogue-altered'; readonly entries: number; readonly message: string }
 
 /** A device whose store is open. */
 export interface OpenDevice {
@@ -82,11 +83,27 @@ const PRACTICE_KEY = new Uint8Array(DATA_KEY_BYTES).fill(1)
 const PRACTICE_LOCK = { lock: 'practice' } as const
 
 interface Store {
-  readonly database: Database
+  readonly database: LocalStore
   readonly options: DeviceOptions
+  /** Undefined where there is no second copy to speak of. */
+  readonly twice: KeptTwice | undefined
+  readonly wasRestored: boolean
 }
 
-const readLock = ({ database }: Store): Promise<unknown> =>
+const openStore = async (options: DeviceOptions): Promise<Result<Store, DatabaseFailure>> => {
+  const { indexedDB, name } = options
+  const second = await options.second?.()
+  if (!second) {
+    const database = await Database.open(indexedDB, name)
+    return database.ok ? success({ database: database.value, options, twice: undefined, wasRestored: false }) : database
+  }
+  const twice = await KeptTwice.open(name, indexedDB, second)
+  return twice.ok
+    ? success({ database: twice.value, options, twice: twice.value, wasRestored: twice.value.wasRestored })
+    : twice
+}
+
+const readLock = ({ database }: Pick<Store, 'database'>): Promise<unknown> =>
   database.read(['keys'], transaction => {
     const found: IDBRequest<unknown> = transaction.objectStore('keys').get(DATA_KEY)
     return () => found.result
@@ -97,7 +114,7 @@ const isPracticeLock = (lock: unknown): boolean =>
 
 /** Lock and device key in one write: a device is set up whole or not at all, and only once. */
 const setUp = async (
-  { database }: Store,
+  { database, options }: Store,
   lock: WrappedKey | typeof PRACTICE_LOCK,
   keys: DataKeys,
 ): Promise<Result<DeviceKey, DeviceFailure>> => {
@@ -105,10 +122,11 @@ const setUp = async (
   const name = await keys.nameOf('value', DEVICE_KEY_VALUE)
   const sealed = await keys.seal('value', name, stored)
   stored.fill(0)
-  const written = await database.write(['keys', 'values'], transaction => {
-    transaction.objectStore('keys').add(lock, DATA_KEY)
-    transaction.objectStore('values').add(sealed, name)
-  })
+  const written = await database.write([
+    { store: 'keys', add: lock, key: DATA_KEY },
+    { store: 'keys', put: toBase64Url((options.randomBytes ?? platformRandom)(STORE_ID_BYTES)), key: STORE_ID },
+    { store: 'values', add: sealed, key: name },
+  ])
   return written.ok ? success(deviceKey) : written
 }
 
@@ -127,13 +145,17 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
     storage: toldToTabs(storage, tabs),
     drafts: draftStore(storage, tabs, options.name),
     tabs,
-    notices: () => noticesOf(catalogue.lostRows, storage.foreignEntries),
+    notices: () =>
+      noticesOf({
+        catalogueRowsLost: catalogue.lostRows,
+        catalogueEntriesForeign: storage.foreignEntries,
+        wasRestored: store.wasRestored,
+        lacksSecondCopy: store.twice?.isKeptTwice === false,
+      }),
     changePassphrase: async (passphrase, next) => {
       const wrapped = await rewrap(await readLock(store), passphrase, next, options.randomBytes)
       if (!wrapped.ok) return wrapped
-      return database.write(['keys'], transaction => {
-        transaction.objectStore('keys').put(wrapped.value, DATA_KEY)
-      })
+      return database.write([{ store: 'keys', put: wrapped.value, key: DATA_KEY }])
     },
     lock: () => {
       tabs.tell({ news: 'locked' })
@@ -142,29 +164,6 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
     close,
   }
 }
-
-const noticesOf = (lostRows: number, foreignEntries: number): readonly StoreNotice[] => [
-  ...(lostRows > 0
-    ? [
-        {
-          type: 'catalogue-rebuilt' as const,
-          lostRows,
-          message:
-            'The chair catalogue on this device was damaged and was made anew from what could be read. Cases are safe. Meet one of the crew or read a bundle to have it whole again.',
-        },
-      ]
-    : []),
-  ...(foreignEntries > 0
-    ? [
-        {
-          type: 'catalogue-altered' as const,
-          entries: foreignEntries,
-          message:
-            'The chair catalogue on this device was changed by something other than this app. What was changed has been put out. Cases are safe. Meet one of the crew to have it whole again.',
-        },
-      ]
-    : []),
-]
 
 const openWith = async (store: Store, keys: DataKeys): Promise<Result<OpenDevice, DeviceFailure>> => {
   const stored = await new SealedRows(store.database, keys).readValue(DEVICE_KEY_VALUE)
@@ -177,10 +176,10 @@ const withStore = async <Value>(
   options: DeviceOptions,
   work: (store: Store) => Promise<Result<Value, DeviceFailure>>,
 ): Promise<Result<Value, DeviceFailure>> => {
-  const database = await Database.open(options.indexedDB, options.name)
-  if (!database.ok) return database
-  const done = await work({ database: database.value, options })
-  if (!done.ok) database.value.close()
+  const store = await openStore(options)
+  if (!store.ok) return store
+  const done = await work(store.value)
+  if (!done.ok) store.value.database.close()
   return done
 }
 
@@ -196,8 +195,14 @@ const create = (options: DeviceOptions, passphrase: string): Promise<Result<Open
     return (await readLock(store)) === undefined ? deviceKey : failure(ALREADY)
   })
 
-const unlockWith = (options: DeviceOptions, passphrase: string): Promise<Result<OpenDevice, DeviceFailure>> =>
-  withStore(options, async store => {
+/** `wasRestored`: the store was put back when this device was looked at. */
+const unlockWith = (
+  options: DeviceOptions,
+  passphrase: string,
+  wasRestored: boolean,
+): Promise<Result<OpenDevice, DeviceFailure>> =>
+  withStore(options, async found => {
+    const store = { ...found, wasRestored: wasRestored || found.wasRestored }
     const lock = await readLock(store)
     if (lock === undefined) return failure(NOT_SET_UP)
     const keys = await unlock(lock, passphrase)
@@ -206,14 +211,15 @@ const unlockWith = (options: DeviceOptions, passphrase: string): Promise<Result<
 
 /** Looks at the store of this device. A store of a later version is named and left as it is. */
 export const openDevice = async (options: DeviceOptions): Promise<Result<LockedDevice, DeviceFailure>> => {
-  const database = await Database.open(options.indexedDB, options.name)
-  if (!database.ok) return database
-  const isNew = (await readLock({ database: database.value, options })) === undefined
-  database.value.close()
+  const store = await openStore(options)
+  if (!store.ok) return store
+  const { database, wasRestored } = store.value
+  const isNew = (await readLock(store.value)) === undefined
+  database.close()
   return success({
     isNew,
     create: passphrase => create(options, passphrase),
-    unlock: passphrase => unlockWith(options, passphrase),
+    unlock: passphrase => unlockWith(options, passphrase, wasRestored),
   })
 }
 

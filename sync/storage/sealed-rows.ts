@@ -1,7 +1,7 @@
 import type { CaseId, PhotoHash } from '../../src/ids.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import type { DataKeys } from '../trust/data-keys.ts'
-import type { Database } from './database.ts'
+import type { LocalStore } from './database.ts'
 import type { CasebookStorage, Stored, StoredRow, StoredRows } from './storage.ts'
 
 /** As it lies on the disk. `c` is the keyed hash of the document's id; `sealed` is iv and sealed bytes. */
@@ -25,10 +25,12 @@ const photosOfDocument = (c: string): IDBKeyRange => IDBKeyRange.bound([c], [c, 
  * write and merge rows of the same document: what is deleted is exactly what was read, so neither loses anything.
  */
 export class SealedRows implements CasebookStorage {
-  readonly #database: Database
+  readonly #database: LocalStore
   readonly #keys: DataKeys
+  /** While summaries are being opened, whoever asks for them too waits for the same ones: there may be thousands. */
+  #opening: Promise<ReadonlyMap<string, Uint8Array>> | undefined
 
-  constructor(database: Database, keys: DataKeys) {
+  constructor(database: LocalStore, keys: DataKeys) {
     this.#database = database
     this.#keys = keys
   }
@@ -37,10 +39,10 @@ export class SealedRows implements CasebookStorage {
     const c = await this.#nameOf(document)
     const sealed = await Promise.all(rows.map(row => this.#keys.seal('row', c, row)))
     const sealedSummary = await this.#keys.seal('summary', c, summary)
-    return this.#database.write(['rows', 'summaries'], transaction => {
-      for (const row of sealed) transaction.objectStore('rows').add({ c, sealed: row } satisfies SealedRow)
-      transaction.objectStore('summaries').put(sealedSummary, c)
-    })
+    return this.#database.write([
+      ...sealed.map(row => ({ store: 'rows', add: { c, sealed: row } satisfies SealedRow }) as const),
+      { store: 'summaries', put: sealedSummary, key: c },
+    ])
   }
 
   async readRows(document: DocumentKey): Promise<StoredRows> {
@@ -56,12 +58,11 @@ export class SealedRows implements CasebookStorage {
     const c = await this.#nameOf(document)
     const sealed = await this.#keys.seal('row', c, merged)
     const sealedSummary = await this.#keys.seal('summary', c, summary)
-    return this.#database.write(['rows', 'summaries'], transaction => {
-      const rows = transaction.objectStore('rows')
-      rows.add({ c, sealed } satisfies SealedRow)
-      for (const key of keysRead) rows.delete(key)
-      transaction.objectStore('summaries').put(sealedSummary, c)
-    })
+    return this.#database.write([
+      { store: 'rows', add: { c, sealed } satisfies SealedRow },
+      ...keysRead.map(key => ({ store: 'rows', remove: key }) as const),
+      { store: 'summaries', put: sealedSummary, key: c },
+    ])
   }
 
   async readSummaries(): Promise<readonly Uint8Array[]> {
@@ -69,8 +70,7 @@ export class SealedRows implements CasebookStorage {
   }
 
   async readWithoutSummary(): Promise<readonly StoredRows[]> {
-    const known = await this.#openSummaries()
-    const named = await this.#namesOfRows()
+    const [known, named] = await Promise.all([this.#openSummaries(), this.#namesOfRows()])
     return Promise.all([...named].filter(c => !known.has(c)).map(c => this.#rowsNamed(c)))
   }
 
@@ -81,23 +81,17 @@ export class SealedRows implements CasebookStorage {
         return { c, summary: await this.#keys.seal('summary', c, summary) }
       }),
     )
-    return this.#database.write(['summaries'], transaction => {
-      for (const { c, summary } of sealed) transaction.objectStore('summaries').put(summary, c)
-    })
+    return this.#database.write(sealed.map(({ c, summary }) => ({ store: 'summaries', put: summary, key: c })))
   }
 
   /** Sealed bytes may stay in the browser's own files for a while: removed, not destroyed. */
   async remove(document: DocumentKey): Promise<Stored> {
     const c = await this.#nameOf(document)
-    return this.#database.write(['rows', 'summaries', 'photos'], transaction => {
-      const rows = transaction.objectStore('rows')
-      const found = rows.index('c').getAllKeys(c)
-      found.onsuccess = () => {
-        for (const key of found.result) rows.delete(key)
-      }
-      transaction.objectStore('summaries').delete(c)
-      transaction.objectStore('photos').delete(photosOfDocument(c))
-    })
+    return this.#database.write([
+      { store: 'rows', removeRowsOf: c },
+      { store: 'summaries', remove: c },
+      { store: 'photos', remove: photosOfDocument(c) },
+    ])
   }
 
   async readValue(name: string): Promise<Uint8Array | undefined> {
@@ -113,17 +107,13 @@ export class SealedRows implements CasebookStorage {
   async writeValue(name: string, bytes: Uint8Array): Promise<Stored> {
     const c = await this.#keys.nameOf('value', name)
     const sealed = await this.#keys.seal('value', c, bytes)
-    return this.#database.write(['values'], transaction => {
-      transaction.objectStore('values').put(sealed, c)
-    })
+    return this.#database.write([{ store: 'values', put: sealed, key: c }])
   }
 
   async keepPhoto(caseId: CaseId, hash: PhotoHash, bytes: Uint8Array): Promise<Stored> {
     const [c, name] = await this.#placeOf(caseId, hash)
     const sealed = await this.#keys.seal('photo', name, bytes)
-    return this.#database.write(['photos'], transaction => {
-      transaction.objectStore('photos').put(sealed, [c, name])
-    })
+    return this.#database.write([{ store: 'photos', put: sealed, key: [c, name] }])
   }
 
   async readPhoto(caseId: CaseId, hash: PhotoHash): Promise<Uint8Array | undefined> {
@@ -137,9 +127,7 @@ export class SealedRows implements CasebookStorage {
 
   async removePhotos(caseId: CaseId, hashes: readonly PhotoHash[]): Promise<Stored> {
     const places = await Promise.all(hashes.map(hash => this.#placeOf(caseId, hash)))
-    return this.#database.write(['photos'], transaction => {
-      for (const [c, name] of places) transaction.objectStore('photos').delete([c, name])
-    })
+    return this.#database.write(places.map(([c, name]) => ({ store: 'photos', remove: [c, name] })))
   }
 
   /** The name tells apart the same photo in two cases: nobody who reads the disk sees that they share one. */
@@ -170,7 +158,14 @@ export class SealedRows implements CasebookStorage {
     return { rows, unreadable: opened.length - rows.length }
   }
 
-  async #openSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
+  #openSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
+    this.#opening ??= this.#readSummaries().finally(() => {
+      this.#opening = undefined
+    })
+    return this.#opening
+  }
+
+  async #readSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
     const stored = await this.#database.read(['summaries'], transaction => {
       const store = transaction.objectStore('summaries')
       const names = store.getAllKeys()

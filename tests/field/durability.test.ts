@@ -1,4 +1,4 @@
-import { mkdtemp, rm } from 'node:fs/promises'
+import { appendFile, mkdtemp, readdir, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -46,6 +46,25 @@ const hearing = async (page: Page, address: string, act: (place: string) => void
   await page.goto(address)
 }
 
+const saveIn = async (page: Page, place: string): Promise<void> => {
+  await isOpen(page)
+  await page.getByLabel('Place').fill(place)
+  await page.getByRole('button', { name: 'Save' }).click()
+  await page.getByText(`Saved: ${place}`).waitFor()
+}
+
+/** Checksum, length and type of a record (LevelDB's log format) whose 288 bytes never came. */
+const LONELY_HEADER = Buffer.from([1, 2, 3, 4, 0x20, 0x01, 1])
+const tearLog = async (profile: string): Promise<void> => {
+  const stores = join(profile, 'Default', 'IndexedDB')
+  const [store] = (await readdir(stores)).filter(name => name.endsWith('.leveldb'))
+  if (!store) throw new Error(`no store in ${stores}`)
+  const logs = (await readdir(join(stores, store))).filter(name => name.endsWith('.log')).sort()
+  const last = logs.at(-1)
+  if (!last) throw new Error(`no log in ${store}`)
+  await appendFile(join(stores, store, last), LONELY_HEADER)
+}
+
 describe('what is said to be saved', () => {
   it(
     `is there after the tab is closed in that moment, ${TAB_CLOSES} times out of ${TAB_CLOSES}`,
@@ -79,10 +98,7 @@ describe('what is said to be saved', () => {
     LIMIT_MS,
   )
 
-  // Skipped unless asked for: in 2 of 4 runs of 25 November 2026 one of the 20 kills left the whole store empty, so that
-  // 431 saved places were gone at once (never a part of them). Whether the browser or this code empties it is not known.
-  // OUTSPOKE_KILLS=1 runs it. Until the cause is found nothing here may be called safe from a killed browser.
-  it.skipIf(process.env.OUTSPOKE_KILLS !== '1')(
+  it(
     `is there after the browser is killed in the middle of saving and merging, ${KILLS} times out of ${KILLS}`,
     async () => {
       const saved: string[] = []
@@ -114,6 +130,29 @@ describe('what is said to be saved', () => {
     LIMIT_MS,
   )
 
+  // A kill between the two writes of a record leaves its header alone at the end of the browser's log. The browser writes
+  // on behind it, and at the start after that finds the log damaged and deletes all that the page had there. Chance does
+  // this about once in a hundred kills; here it is done by hand.
+  it('is there after a kill in the middle of a record, for which the browser deletes the whole store', async () => {
+    const first = await phone.openTab(site.address)
+    await saveIn(first, 'Low Ford')
+    await phone.kill()
+    await tearLog(phone.profile)
+    await phone.start()
+    await saveIn(await phone.openTab(site.address), 'Weir')
+    await phone.kill()
+    await phone.start()
+    const found = await phone.openTab(site.address)
+    expect([...(await listed(found))].sort()).toEqual(['Low Ford', 'Weir'])
+    expect(await found.locator('#notices').textContent()).toBe('store-restored')
+    await phone.kill()
+    await phone.start()
+    const later = await phone.openTab(site.address)
+    expect(await listed(later)).toHaveLength(2)
+    expect(await later.locator('#notices').textContent()).toBe('')
+    expect(phone.trouble).toEqual([])
+  })
+
   it('by two tabs at once on one case is all there, also when one of them is closed in the middle', async () => {
     const saved: string[] = []
     const [here, there] = [await phone.context.newPage(), await phone.context.newPage()]
@@ -143,11 +182,6 @@ describe('what is said to be saved', () => {
 
 describe('a disk without room', () => {
   it('is told in words, what was saved stays, and saving goes on when there is room again', async () => {
-    const save = async (page: Page, place: string): Promise<void> => {
-      await isOpen(page)
-      await page.getByLabel('Place').fill(place)
-      await page.getByRole('button', { name: 'Save' }).click()
-    }
     /** Chromium looks at the room left only now and then, and at once after a start. */
     const startWithRoom = async (quotaBytes: number | null): Promise<Page> => {
       await phone.kill()
@@ -160,18 +194,18 @@ describe('a disk without room', () => {
       return page
     }
     const first = await phone.openTab(site.address)
-    await save(first, 'Low Ford')
-    await first.getByText('Saved: Low Ford').waitFor()
+    await saveIn(first, 'Low Ford')
 
     const full = await startWithRoom(1)
-    await save(full, 'Weir')
-    await full.getByText('Not saved: this device has no room left. Everything saved before is safe.').waitFor()
+    await isOpen(full)
+    await full.getByLabel('Place').fill('Weir')
+    await full.getByRole('button', { name: 'Save' }).click()
+    await full.getByText('Not saved. This device has no room left. Everything saved before is safe.').waitFor()
     expect(await listed(full)).toEqual(['Low Ford'])
 
     const roomy = await startWithRoom(null)
     expect(await listed(roomy)).toEqual(['Low Ford'])
-    await save(roomy, 'Mill')
-    await roomy.getByText('Saved: Mill').waitFor()
+    await saveIn(roomy, 'Mill')
     await roomy.reload()
     expect([...(await listed(roomy))].sort()).toEqual(['Low Ford', 'Mill'])
     expect(phone.trouble).toEqual([])

@@ -19,8 +19,13 @@ interface Started {
   readonly context: BrowserContext
 }
 
+export interface PhoneOptions {
+  /** A screen for fingers, as small pages and `tap` want it. What is stored then is gone with the browser, not with a tab. */
+  readonly touch?: boolean
+}
+
 /** Started by us rather than by playwright, so that it can be killed as a system kills it and keeps its profile. */
-const startBrowser = async (profile: string): Promise<Started> => {
+const startBrowser = async (profile: string, touch: boolean): Promise<Started> => {
   const program = spawn(
     findChromium(),
     [
@@ -45,7 +50,10 @@ const startBrowser = async (profile: string): Promise<Started> => {
     if (!endpoint) continue
     program.stderr.resume()
     const browser = await chromium.connectOverCDP(endpoint)
-    const [context] = browser.contexts()
+    // Touch is given to a context when it is made, and the profile's own is there already.
+    const context = touch
+      ? await browser.newContext({ hasTouch: true, isMobile: true, viewport: PHONE_SIZE, locale: 'en' })
+      : browser.contexts()[0]
     if (!context) throw new Error('the browser has no profile open')
     return { program, browser, context }
   }
@@ -60,18 +68,25 @@ export class Phone {
   readonly #profile: string
   readonly #foreign = new ForeignRequests()
   readonly #trouble: string[] = []
+  readonly #touch: boolean
   #started: Started
 
-  private constructor(profile: string, started: Started) {
+  private constructor(profile: string, touch: boolean, started: Started) {
     this.#profile = profile
+    this.#touch = touch
     this.#started = started
   }
 
-  static async open(): Promise<Phone> {
+  static async open({ touch = false }: PhoneOptions = {}): Promise<Phone> {
     const profile = await mkdtemp(join(tmpdir(), 'outspoke-phone-'))
-    const phone = new Phone(profile, await startBrowser(profile))
+    const phone = new Phone(profile, touch, await startBrowser(profile, touch))
     await phone.#watch()
     return phone
+  }
+
+  /** The folder in which the browser keeps everything; to be looked into only while it is not running. */
+  get profile(): string {
+    return this.#profile
   }
 
   get trouble(): readonly string[] {
@@ -95,6 +110,16 @@ export class Phone {
     await this.context.setOffline(isOffline)
   }
 
+  /** Ends the process of one tab, as a system short of memory does: nothing is told to it. */
+  async killTab(page: Page): Promise<void> {
+    const devtools = await this.context.newCDPSession(page)
+    const crashed = page.waitForEvent('crash')
+    // The dead tab answers nothing more.
+    void devtools.send('Page.crash').catch(() => undefined)
+    await crashed
+    await page.close()
+  }
+
   /** Ends every process of the browser at once, as an empty battery does: nothing is told, nothing can be written. */
   async kill(): Promise<void> {
     const { program, browser } = this.#started
@@ -108,7 +133,7 @@ export class Phone {
 
   /** Starts again with the same profile, after `kill`. */
   async start(): Promise<void> {
-    this.#started = await startBrowser(this.#profile)
+    this.#started = await startBrowser(this.#profile, this.#touch)
     await this.#watch()
   }
 

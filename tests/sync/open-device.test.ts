@@ -97,7 +97,8 @@ describe('a device', () => {
     const used = results[0].ok ? PASSPHRASE : 'another passphrase'
     for (const result of results) if (result.ok) result.value.close()
     const opened = expectOk(await one.unlock(used))
-    expect(await keysOf(name)).toHaveLength(2)
+    // One lock, one device key, one name of the store.
+    expect(await keysOf(name)).toHaveLength(3)
     opened.close()
   })
 

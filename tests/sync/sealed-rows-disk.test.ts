@@ -1,6 +1,6 @@
 import 'fake-indexeddb/auto'
 import { forceCloseDatabase } from 'fake-indexeddb'
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
 import { caseIdSchema, photoHashSchema } from '../../src/ids.ts'
 import { createCasebook, openCasebook } from '../../sync/open-casebook.ts'
 import { Database } from '../../sync/storage/database.ts'
@@ -87,7 +87,8 @@ describe('what lies on the disk', () => {
     await storage.keepPhoto(two, photo, bytes('a picture of Asha'))
     const contents = await contentsOf(name)
     const text = contents.map(asText).join('\n')
-    for (const told of [one, photo, 'picture', 'Asha', 'hips', '368', 'secret', 'casebook']) expect(text).not.toContain(told)
+    for (const told of [one, photo, 'picture', 'Asha', 'hips', '368', 'secret', 'casebook'])
+      expect(text).not.toContain(told)
 
     const sealed = contents
       .map(value => (typeof value === 'object' && value !== null && 'sealed' in value ? value.sealed : value))
@@ -204,20 +205,17 @@ describe('a connection', () => {
 
   it('that we closed takes nothing more, in words, and what was begun is finished', async () => {
     const name = freshName()
-    const database = expectOk(await Database.open(indexedDB, name))
-    let begun = Promise.resolve<unknown>(undefined)
-    await new Promise<void>(resolve => {
-      begun = database.write(['values'], transaction => {
-        transaction.objectStore('values').put(bytes('a'), 'a')
-        resolve()
-      })
-    })
+    const { connections, watched } = watchedIndexedDb()
+    const database = expectOk(await Database.open(watched, name))
+    const [connection] = connections
+    if (!connection) throw new Error('nothing was opened')
+    const begin = vi.spyOn(connection, 'transaction')
+    const begun = database.write([{ store: 'values', put: bytes('a'), key: 'a' }])
+    await vi.waitFor(() => expect(begin).toHaveBeenCalled())
     database.close()
-    const after = await database.write(['values'], transaction =>
-      transaction.objectStore('values').put(bytes('b'), 'b'),
-    )
+    const after = await database.write([{ store: 'values', put: bytes('b'), key: 'b' }])
     expect(!after.ok && after.failure.message).toMatch(/^Not saved.*locked.*safe/)
-    expect(await begun).toEqual({ ok: true, value: undefined })
+    expect((await begun).ok).toBe(true)
     expect(await contentsOf(name)).toEqual(['a', bytes('a')])
   })
 })
@@ -239,10 +237,10 @@ describe('a browser that stores nothing', () => {
     const { name, storage } = await newStore()
     await storage.append(one, [bytes('a')], bytes('s1'))
     const database = expectOk(await Database.open(indexedDB, name))
-    const stored = await database.write(['rows', 'values'], transaction => {
-      transaction.objectStore('values').put(bytes('half'), 'half')
-      transaction.objectStore('values').add(bytes('again'), 'half')
-    })
+    const stored = await database.write([
+      { store: 'values', put: bytes('half'), key: 'half' },
+      { store: 'values', add: bytes('again'), key: 'half' },
+    ])
     expect(stored).toMatchObject({ ok: false, failure: { type: 'storage-failed' } })
     expect(!stored.ok && stored.failure.message).toMatch(/Not saved.*Everything saved before is safe/)
     expect((await contentsOf(name)).map(asText).join()).not.toContain('half')

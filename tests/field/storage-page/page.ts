@@ -3,6 +3,7 @@ import type { CaseId } from '../../../src/ids.ts'
 import type { Result } from '../../../src/result.ts'
 import { createCasebook, openCasebook } from '../../../sync/open-casebook.ts'
 import { type OpenDevice, openDevice, openPractice } from '../../../sync/storage/open-device.ts'
+import { secondPlace } from '../../../sync/storage/second-place.ts'
 import { expectOk, type SmallCasebook } from '../../support/casebooks.ts'
 import { optionsOn } from '../../support/devices.ts'
 
@@ -18,8 +19,9 @@ const partOf = <Element extends HTMLElement>(name: string): Element => {
   if (!found) throw new Error(`no ${name} in the page`)
   return found
 }
-const [heading, input, button, said, list] = [
+const [heading, notices, input, button, said, list] = [
   partOf('h1'),
+  partOf('#notices'),
   partOf<HTMLInputElement>('input'),
   partOf<HTMLButtonElement>('button'),
   partOf('output'),
@@ -28,7 +30,7 @@ const [heading, input, button, said, list] = [
 
 const openStore = async (): Promise<OpenDevice> => {
   if (asked.has('practice')) return expectOk(await openPractice({ indexedDB, name: 'field-practice' }))
-  const locked = expectOk(await openDevice({ indexedDB, name: 'field' }))
+  const locked = expectOk(await openDevice({ indexedDB, second: secondPlace, name: 'field' }))
   return expectOk(await (locked.isNew ? locked.create(PASSPHRASE) : locked.unlock(PASSPHRASE)))
 }
 
@@ -61,6 +63,10 @@ const show = async (): Promise<void> => {
       return item
     }),
   )
+  notices.textContent = device
+    .notices()
+    .map(({ type }) => type)
+    .join(' ')
   heading.textContent = casebook.problems().length === 0 ? 'Open' : JSON.stringify(casebook.problems())
 }
 
