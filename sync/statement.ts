@@ -18,7 +18,6 @@ export interface SaveFailure {
     | 'photo-not-agreed'
     | 'photo-removed'
     | 'unknown-photo'
-    | 'wrong-hash'
     | 'visitor'
     | 'not-in-crew'
     | 'hidden-case'

@@ -8,6 +8,7 @@ import { fittingSection } from './fitting/fitting-section.ts'
 import { followUpSection } from './follow-up/follow-up-section.ts'
 import { handoverSection } from './handover/handover-section.ts'
 import { measuringSection } from './measuring/measuring-section.ts'
+import { photosSection } from './photos/photos-section.ts'
 import { preparingSection } from './preparing/preparing-section.ts'
 import { referralSection } from './referral/referral-section.ts'
 import { trainingSection } from './training/training-section.ts'
@@ -28,6 +29,7 @@ export const CASE_SECTIONS: readonly CaseSection[] = [
   trainingSection,
   handoverSection,
   followUpSection,
+  photosSection,
   exitSection,
 ]
 

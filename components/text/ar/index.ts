@@ -18,6 +18,7 @@ import { doubt, measuring } from './measuring.ts'
 import { option, optionHint } from './options.ts'
 import { given, paper } from './paper.ts'
 import { people, referral, row } from './people.ts'
+import { photos } from './photos.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
 import { source, standing, sum, sumInput, sumValue } from './sum.ts'
@@ -52,6 +53,7 @@ export const ar: Wording = {
   optionHint,
   paper,
   people,
+  photos,
   preparing,
   ready,
   reason,

@@ -1,0 +1,26 @@
+import { html } from 'lit'
+import { photoAgreementOf, photosOf } from '../../../src/case/photos.ts'
+import { t } from '../../text/text.ts'
+import type { CaseFacts, CaseSection, SectionResult } from '../case-section.ts'
+import { sayPhotoShort } from './photo-words.ts'
+
+const resultOf = ({ view }: CaseFacts): SectionResult => {
+  const agreement = photoAgreementOf(view)
+  const photos = photosOf(view)
+  const last = photos.at(-1)
+  if (agreement !== 'yes') {
+    const why = t(`photos.is ${agreement}`)
+    if (!last) return { text: why, left: null }
+    return { text: t('photos.resultHidden', { count: photos.length, why }), left: null, calls: 'warn' }
+  }
+  if (!last) return { text: t('photos.none'), left: null }
+  return { text: t('photos.result', { count: photos.length, last: sayPhotoShort(last) }), left: null }
+}
+
+export const photosSection: CaseSection = {
+  key: 'photos',
+  title: 'frame.photos',
+  result: resultOf,
+  load: () => import('./spoke-photos.ts'),
+  render: ({ view, outcome }) => html`<spoke-photos .view=${view} .outcome=${outcome}></spoke-photos>`,
+}
