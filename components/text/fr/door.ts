@@ -9,8 +9,7 @@ export const door = {
   joinLater: 'Votre équipe a déjà un registre ? Le rejoindre par deux codes arrive avec la prochaine version.',
   insecure:
     '{address} n’est pas une adresse sûre : ici le navigateur ne permet ni de sceller ni de signer, donc rien ne peut s’ouvrir, pas même l’exercice. Ouvrez l’application à son adresse https, ou sur l’ordinateur qui la sert, comme localhost.',
-  lost:
-    'Cet appareil avait un registre à l’adresse {address}, et le navigateur l’a effacé, ainsi que sa seconde copie. Ce que gardent les autres téléphones de l’équipe et les paquets est en sûreté. Pour le retrouver, demandez à un membre de l’équipe d’inviter de nouveau cet appareil, ou lisez un paquet. Fonder un registre ici en commence un vide.',
+  lost: 'Cet appareil avait un registre à l’adresse {address}, et le navigateur l’a effacé, ainsi que sa seconde copie. Ce que gardent les autres téléphones de l’équipe et les paquets est en sûreté. Pour le retrouver, demandez à un membre de l’équipe d’inviter de nouveau cet appareil, ou lisez un paquet. Créer un registre ici en commence un vide.',
   nothingHere: 'Dans ce navigateur, rien n’est encore gardé à l’adresse {address}.',
   livesHere:
     'Le registre vivra dans ce navigateur, à l’adresse {address}. Un autre navigateur, ou une autre adresse, a sa propre réserve, et elle est vide : revenez toujours à celle-ci.',
