@@ -5,7 +5,8 @@ import { evaluateSetUp } from '../../src/fitting/evaluate.ts'
 import { footrestValues } from '../../src/fitting/wanted.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
-import { t } from '../text/text.ts'
+import { sayError } from '../text/say-failure.ts'
+import { currentSpeech, type Language, t } from '../text/text.ts'
 import { type Built, builtBeside } from './built-set-up.ts'
 import { builtWords, rearDescription, sideDescription } from './drawing-words.ts'
 import { fitDrawingStyles } from './fit-drawing-styles.ts'
@@ -41,6 +42,7 @@ export class SpokeFitDrawing extends LitElement {
   #extent: Extent | undefined
   #changedKeys: ReadonlySet<string> = new Set()
   #turn = 0
+  readonly #rowsOf = new WeakMap<Fitted, { readonly language: Language; readonly rows: readonly NumberRow[] }>()
 
   constructor() {
     super()
@@ -67,7 +69,7 @@ export class SpokeFitDrawing extends LitElement {
       this.#extent = extentOf(trial.start.drawing.side)
     } catch (error) {
       this.#fitted = undefined
-      this.#answer = { type: 'failed', reason: error instanceof Error ? error.message : String(error) }
+      this.#answer = { type: 'failed', reason: sayError(error) }
       return
     }
     this.#mark(before)
@@ -82,8 +84,15 @@ export class SpokeFitDrawing extends LitElement {
     return new Map([...settings, ...this.#rows(fitted).map(row => [`number ${row.key}`, row.value] as const)])
   }
 
+  /** Worked out once for each set-up: marking what changed and showing it ask for the same rows. */
   #rows(fitted: Fitted): readonly NumberRow[] {
-    return this.#answer.type === 'ready' ? numberRows(fitted, this.#answer.trial.needs, this.#answer.trial.policy) : []
+    if (this.#answer.type !== 'ready') return []
+    const { language } = currentSpeech()
+    const known = this.#rowsOf.get(fitted)
+    if (known?.language === language) return known.rows
+    const rows = numberRows(fitted, this.#answer.trial.needs, this.#answer.trial.policy)
+    this.#rowsOf.set(fitted, { language, rows })
+    return rows
   }
 
   #mark(before: ReadonlyMap<string, string> | undefined): void {
