@@ -189,6 +189,15 @@ describe('habits', () => {
     expect(wrong).toEqual([])
   })
 
+  it('no element shows the words of a refusal or a fault: they are English, and of sync', () => {
+    const shown =
+      /\b(?:failure|error|problem|notice|refusal|cause)\??\.message\b|\{[^{}]*\bmessage\b[^{}]*\} = \w*(?:failure|error)/i
+    const wrong = COMPONENTS.filter(
+      file => file !== 'components/text/say-failure.ts' && shown.test(readFileSync(join(ROOT, file), 'utf8')),
+    )
+    expect(wrong).toEqual([])
+  })
+
   it('no room is called after nothing in particular', () => {
     const wrong = SHIPPED.filter(file => /(?:utils?|helpers?|common|misc|manager)(?:\.ts|\/)/.test(file))
     expect(wrong).toEqual([])

@@ -1,4 +1,5 @@
 import { html, type TemplateResult } from 'lit'
+import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import type { AppContext, Route } from './context.ts'
 import type { Preferences } from './preferences.ts'
@@ -34,7 +35,7 @@ const load = async (page: PageName, arrived: () => void): Promise<void> => {
     await LOADERS[page]()
     states.set(page, 'there')
   } catch (error) {
-    states.set(page, { reason: error instanceof Error ? error.message : String(error) })
+    states.set(page, { reason: sayError(error) })
   }
   arrived()
 }

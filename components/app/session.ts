@@ -8,6 +8,7 @@ import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
 import { type Drafts, openDrafts } from '../controllers/drafts.ts'
 import { whileWriting, writingDone } from '../controllers/writing.ts'
+import { type Refusal, Refused, sayError, sayFailure } from '../text/say-failure.ts'
 import type { AppCasebook, AppContext } from './context.ts'
 
 /** What is on screen around everything else. */
@@ -23,11 +24,6 @@ export type SessionState =
   | { readonly at: 'open'; readonly context: AppContext }
   | { readonly at: 'failed'; readonly reason: string }
 
-/** Why something asked for did not happen, in words. */
-export interface Refusal {
-  readonly type: string
-  readonly message: string
-}
 export type Asked = Result<undefined, Refusal>
 
 export interface Founding {
@@ -203,7 +199,7 @@ export class Session {
   async #toDoor(why: 'start' | 'asked' | 'idle'): Promise<void> {
     if (!this.#ports.isSecure || !(await this.#ports.mayHaveDevice())) return this.#show({ at: 'welcome' })
     const locked = await this.#ports.openDevice()
-    if (!locked.ok) return this.#show({ at: 'failed', reason: locked.failure.message })
+    if (!locked.ok) return this.#show({ at: 'failed', reason: sayFailure(locked.failure) })
     this.#show(locked.value.isNew ? { at: 'welcome', lost: this.#ports.hadCasebook() } : { at: 'locked', why })
   }
 
@@ -225,7 +221,7 @@ export class Session {
   async #openPractice(): Promise<void> {
     const [practice, engine] = await Promise.all([this.#ports.loadPractice(), this.#ports.loadEngine()])
     const opened = await this.#ports.openPractice()
-    if (!opened.ok) throw new Error(opened.failure.message)
+    if (!opened.ok) throw new Refused(opened.failure)
     const device = opened.value
     this.#practiceDay = practice.PRACTICE_DAY
     const kept = await device.storage.readValue(PRACTICE_DAY_VALUE)
@@ -233,7 +229,7 @@ export class Session {
     const day = calendarDateSchema.safeParse(new TextDecoder().decode(kept))
     if (day.success) this.#practiceDay = day.data
     const casebook = await engine.openCasebook(this.#practiceOptions(device, engine))
-    if (!casebook.ok) throw new Error(casebook.failure.message)
+    if (!casebook.ok) throw new Refused(casebook.failure)
     await this.#open(device, casebook.value, true)
   }
 
@@ -242,7 +238,7 @@ export class Session {
     found.lock()
     await this.#ports.removePractice()
     const opened = await this.#ports.openPractice()
-    if (!opened.ok) throw new Error(opened.failure.message)
+    if (!opened.ok) throw new Refused(opened.failure)
     const device = opened.value
     const casebook = await practice.setOutOnPracticeTrip({
       ...this.#practiceOptions(device, engine),
@@ -251,7 +247,7 @@ export class Session {
     await casebook.settled()
     const day = new TextEncoder().encode(practice.PRACTICE_DAY)
     const written = await device.storage.writeValue(PRACTICE_DAY_VALUE, day)
-    if (!written.ok) throw new Error(written.failure.message)
+    if (!written.ok) throw new Refused(written.failure)
     await this.#open(device, casebook, true)
   }
 
@@ -310,7 +306,7 @@ export class Session {
   }
 
   #fail(error: unknown): void {
-    this.#show({ at: 'failed', reason: error instanceof Error ? error.message : String(error) })
+    this.#show({ at: 'failed', reason: sayError(error) })
   }
 
   #show(state: SessionState): void {

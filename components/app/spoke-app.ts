@@ -5,6 +5,7 @@ import { draftsOf } from '../controllers/drafts.ts'
 import { ClosingController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { onAnnounce } from './announce.ts'
 import { appStyles } from './app-styles.ts'
@@ -140,7 +141,7 @@ export class SpokeApp extends LitElement {
     const context = this.#context
     const notices = this.session?.device?.notices() ?? []
     const drafts = context && draftsOf(context.casebook)
-    return html`${notices.map(({ message }) => html`<p class="strip">${message}</p>`)}${
+    return html`${notices.map(notice => html`<p class="strip">${sayFailure(notice)}</p>`)}${
       drafts?.isRefused ? html`<p class="strip" role="alert">${t('app.draftsRefused')}</p>` : nothing
     }${drafts?.isUnreadable ? html`<p class="strip">${t('app.draftsUnreadable')}</p>` : nothing}${
       context?.practice

@@ -5,11 +5,18 @@ import { SpeechController } from '../controllers/speech-controller.ts'
 import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
-import { t } from '../text/text.ts'
+import { en } from '../text/en/index.ts'
+import { sayError, sayFailure } from '../text/say-failure.ts'
+import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { type AppCasebook, appContext } from './context.ts'
 
 const MOST_ISSUES = 3
+interface Issue {
+  readonly path: readonly PropertyKey[]
+  readonly code: string
+  readonly message: string
+}
 
 /** What the casebook's catalogue holds, and adding to it from a file. A file that is not whole adds nothing. */
 export class SpokeCatalogueFile extends LitElement {
@@ -63,9 +70,16 @@ export class SpokeCatalogueFile extends LitElement {
 const addModels = async (casebook: AppCasebook, models: readonly ChairModel[]): Promise<string> => {
   for (const model of models) {
     const saved = await casebook.setModel(model.key, model)
-    if (!saved.ok) return saved.failure.message
+    if (!saved.ok) return sayFailure(saved.failure)
   }
   return ''
+}
+
+/** Where a file is wrong and how: in English with all that the check says, else by its kind. */
+const sayIssue = ({ path, code, message }: Issue): string => {
+  const key = `issue.${code}`
+  const known = Object.hasOwn(en.issue, code) ? (key as TextKey) : 'issue.other'
+  return `${path.join('.')}: ${currentSpeech().language === 'en' ? message : t(known)}`
 }
 
 /** The catalogue, or in words why the text is none. */
@@ -74,9 +88,9 @@ const readCatalogue = (text: string) => {
     const read = catalogueSchema.safeParse(JSON.parse(text.replace(/^\uFEFF/, '')))
     if (read.success) return read.data
     const issues = read.error.issues.slice(0, MOST_ISSUES)
-    return issues.map(({ path, message }) => `${path.join('.')}: ${message}`).join('; ')
+    return issues.map(sayIssue).join('; ')
   } catch (error) {
-    return error instanceof Error ? error.message : String(error)
+    return error instanceof SyntaxError ? t('settings.catalogueNotJson') : sayError(error)
   }
 }
 

@@ -3,6 +3,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { appContext } from './context.ts'
@@ -40,7 +41,7 @@ export class SpokeContact extends LitElement {
       return
     }
     const saved = await casebook.setContact(isTakenBack ? null : { who, telephone })
-    this.failure = saved.ok ? '' : saved.failure.message
+    this.failure = saved.ok ? '' : sayFailure(saved.failure)
     if (!saved.ok) return
     this.who = null
     this.telephone = null

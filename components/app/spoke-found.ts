@@ -5,6 +5,7 @@ import { HalfFilledController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { doorStyles } from './door-styles.ts'
@@ -69,7 +70,7 @@ export class SpokeFound extends LitElement {
     const { role } = this
     const founded = await this.session?.found({ crewName, place, name, passphrase, role })
     this.isBusy = false
-    if (founded && !founded.ok) this.error = founded.failure.message
+    if (founded && !founded.ok) this.error = sayFailure(founded.failure)
     else {
       announce(t('door.founded'))
       // A refusal is shown under "Ready for the field", with what helps.

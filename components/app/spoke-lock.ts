@@ -2,6 +2,7 @@ import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { doorStyles } from './door-styles.ts'
 import type { Session, SessionState } from './session.ts'
@@ -48,7 +49,7 @@ export class SpokeLock extends LitElement {
     const unlocked = await this.session?.unlock(passphrase)
     this.isBusy = false
     if (unlocked && !unlocked.ok) {
-      this.error = unlocked.failure.message
+      this.error = sayFailure(unlocked.failure)
       input?.select()
     }
   }

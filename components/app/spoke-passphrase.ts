@@ -3,6 +3,7 @@ import { HalfFilledController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import type { Session } from './session.ts'
@@ -47,7 +48,7 @@ export class SpokePassphrase extends LitElement {
     this.isBusy = false
     if (!changed) return
     if (!changed.ok) {
-      this.error = changed.failure.message
+      this.error = sayFailure(changed.failure)
       return
     }
     this.typed = { old: '', next: '', again: '' }

@@ -4,6 +4,7 @@ import { askToPersist, type Readiness, readiness } from '../../sync/storage/read
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { appContext } from './context.ts'
@@ -78,7 +79,7 @@ export class SpokeReady extends LitElement {
       const [known, camera] = await Promise.all([platform.readiness(), platform.camera()])
       this.facts = { status: 'there', readiness: known, camera }
     } catch (error) {
-      this.facts = { status: 'failed', reason: error instanceof Error ? error.message : String(error) }
+      this.facts = { status: 'failed', reason: sayError(error) }
     }
   }
 

@@ -5,6 +5,7 @@ import { SpeechController } from '../controllers/speech-controller.ts'
 import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { type AppCasebook, type AppContext, appContext } from './context.ts'
@@ -69,7 +70,7 @@ export class SpokeSettings extends LitElement {
       return
     }
     const saved = await whileWriting(() => casebook.setTitle({ crewName, place }))
-    this.crewError = saved.ok ? '' : saved.failure.message
+    this.crewError = saved.ok ? '' : sayFailure(saved.failure)
     if (!saved.ok) return
     draftsOf(casebook).keep(CREW_KEY, undefined)
     this.requestUpdate()

@@ -8,6 +8,7 @@ import { keepWords, keptWords } from '../controllers/kept-words.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { fieldStyles } from '../styles/field-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { partStyles } from './part-styles.ts'
 
@@ -67,8 +68,7 @@ export abstract class CasePart extends LitElement {
     try {
       return this.renderPart(facts)
     } catch (error) {
-      const reason = error instanceof Error ? error.message : String(error)
-      return html`<p class="error" role="alert">${t('app.failed', { reason })}</p>`
+      return html`<p class="error" role="alert">${t('app.failed', { reason: sayError(error) })}</p>`
     }
   }
 }

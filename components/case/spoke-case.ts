@@ -9,11 +9,12 @@ import { unsavedCount } from '../controllers/drafts.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { WidthController } from '../controllers/width-controller.ts'
 import { base } from '../styles/tokens.ts'
+import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import type { CaseFacts, CaseSection } from './case-section.ts'
 import { caseStyles } from './case-styles.ts'
+import { inWords, isShown, nextOrFault, resultOf } from './in-words.ts'
 import { NewsController } from './news-controller.ts'
-import { nextThing } from './next-thing.ts'
 import { isInTheWay, sayHold, sectionOfHold } from './say-hold.ts'
 import { sayPerson } from './say-person.ts'
 import { CASE_SECTIONS, caseSection } from './section-registry.ts'
@@ -67,7 +68,7 @@ export class SpokeCase extends LitElement {
       this.#loading.set(section.key, 'there')
     } catch (error) {
       this.#loading.delete(section.key)
-      this.loadFailure = error instanceof Error ? error.message : String(error)
+      this.loadFailure = sayError(error)
     }
     this.requestUpdate()
   }
@@ -112,7 +113,7 @@ export class SpokeCase extends LitElement {
   }
 
   #renderCase(facts: CaseFacts): TemplateResult {
-    const open = CASE_SECTIONS.find(one => one.key === this.section && (one.isShown?.(facts) ?? true))
+    const open = CASE_SECTIONS.find(one => one.key === this.section && isShown(one, facts))
     const beside = this.#width.isWide && open !== undefined
     return html`<div class="page ${beside ? 'split' : ''}">
       <div>
@@ -120,7 +121,7 @@ export class SpokeCase extends LitElement {
         <section class="rows" aria-label=${t('frame.sections')}>
           ${repeat(
             // A part that comes in by a merge must not move what is open into another element: its state would be lost.
-            CASE_SECTIONS.filter(one => one.isShown?.(facts) ?? true),
+            CASE_SECTIONS.filter(one => isShown(one, facts)),
             one => one.key,
             one => this.#renderRow(one, facts, one === open, beside),
           )}
@@ -133,7 +134,7 @@ export class SpokeCase extends LitElement {
   #renderWho(facts: CaseFacts): TemplateResult {
     return html`<header>
       <h1>${facts.view.values.personName ?? t('frame.noName')}</h1>
-      <p>${sayPerson(facts)}</p>
+      <p>${inWords(() => sayPerson(facts))}</p>
     </header>`
   }
 
@@ -154,7 +155,7 @@ export class SpokeCase extends LitElement {
                   event.preventDefault()
                   void this.#goToSection(sectionOfHold(hold))
                 }}
-                >${sayHold(hold, outcome)}</a
+                >${inWords(() => sayHold(hold, outcome))}</a
               >
             </li>`,
           )}
@@ -164,7 +165,7 @@ export class SpokeCase extends LitElement {
   }
 
   #renderNext(facts: CaseFacts): TemplateResult {
-    const next = nextThing(facts)
+    const next = nextOrFault(facts)
     if (!next) return html`<p class="next quiet">${t('frame.nothingNext')}</p>`
     if (next.section === this.section) return html``
     return html`<div class="next">
@@ -175,7 +176,7 @@ export class SpokeCase extends LitElement {
   }
 
   #renderRow(section: CaseSection, facts: CaseFacts, open: boolean, beside: boolean): TemplateResult {
-    const { text, left, calls } = section.result(facts)
+    const { text, left, calls } = resultOf(section, facts)
     const app = this.#app.value
     const typed = app ? unsavedCount(app.casebook, facts.view.caseId, section.key) : 0
     const news = this.#news.of(section.key)

@@ -31,7 +31,7 @@ export class ActController implements ReactiveController {
     if (result.ok) {
       this.#become({ status: 'saved', key })
       announce(t('form.saved'))
-    } else this.fail(key, t('form.notSaved', { reason: result.message }))
+    } else this.fail(key, t('form.notDone', { reason: result.message }))
     return result.ok
   }
 

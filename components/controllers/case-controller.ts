@@ -3,6 +3,7 @@ import type { CaseView } from '../../src/case/case-view.ts'
 import type { CaseId } from '../../src/ids.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import type { AppContext } from '../app/context.ts'
+import { sayError } from '../text/say-failure.ts'
 
 /** The four states of anything that is loaded; each is rendered. */
 export type CaseState =
@@ -81,7 +82,7 @@ export class CaseController implements ReactiveController {
       const [view, outcome] = await Promise.all([app.casebook.view(caseId), app.casebook.outcome(caseId, app.today())])
       return view && outcome ? { status: 'there', view, outcome } : { status: 'nothing' }
     } catch (error) {
-      return { status: 'failed', reason: error instanceof Error ? error.message : String(error) }
+      return { status: 'failed', reason: sayError(error) }
     }
   }
 }

@@ -3,6 +3,7 @@ import type { EntryKind } from '../../src/case/entry.ts'
 import { type FieldName, type FieldValue, fieldOf, isFieldName } from '../../src/case/fields.ts'
 import type { CaseId, EntryId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { whileWriting } from './writing.ts'
 
 export interface Edit {
@@ -104,8 +105,9 @@ export class Draft {
       const set = Object.fromEntries(edits.map(([field, { value }]) => [field, value]))
       const saved = await casebook.save(caseId, { kind, set, over, ...(why ? { why } : {}) })
       if (!saved.ok) {
-        const { message, where } = saved.failure
-        return { ok: false, message, field: where !== undefined && isFieldName(where) ? where : null }
+        // What is wrong within a value is told beside its field.
+        const [where = ''] = (saved.failure.where ?? '').split('.')
+        return { ok: false, message: sayFailure(saved.failure), field: isFieldName(where) ? where : null }
       }
       // What was typed again while the store was writing stays.
       for (const [field, edit] of edits) if (this.#edits.get(field) === edit) this.#edits.delete(field)

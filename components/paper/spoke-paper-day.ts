@@ -4,6 +4,7 @@ import type { CaseId } from '../../src/ids.ts'
 import { type AppContext, appContext } from '../app/context.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
+import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { type Job, sayJob } from './spoke-paper-day-sheet.ts'
 
@@ -77,7 +78,7 @@ export class SpokePaperDay extends LitElement {
       if (turn === this.#turn) this.state = { status: 'there', jobs, skipped }
     } catch (error) {
       if (turn === this.#turn)
-        this.state = { status: 'failed', reason: error instanceof Error ? error.message : String(error) }
+        this.state = { status: 'failed', reason: sayError(error) }
     }
   }
 

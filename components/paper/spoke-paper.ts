@@ -6,6 +6,7 @@ import { addressOf } from '../app/routes.ts'
 import { CaseController, type CaseState } from '../controllers/case-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
+import { sayError } from '../text/say-failure.ts'
 import { currentSpeech, LANGUAGES, type Language, type Speech, speechIn, t } from '../text/text.ts'
 import '../case/handover/spoke-chair-label.ts'
 import { PAGE_RULES } from './paper-styles.ts'
@@ -93,7 +94,7 @@ export class SpokePaper extends LitElement {
       this.speech = await speechIn(language)
       this.languageFailure = ''
     } catch (error) {
-      this.languageFailure = t('app.failed', { reason: error instanceof Error ? error.message : String(error) })
+      this.languageFailure = t('app.failed', { reason: sayError(error) })
     }
   }
 

@@ -3,6 +3,7 @@ import type { CaseId } from '../../src/ids.ts'
 import type { CasebookProblem } from '../../sync/casebook.ts'
 import type { AppContext } from '../app/context.ts'
 import { draftsOf } from '../controllers/drafts.ts'
+import { sayError } from '../text/say-failure.ts'
 import { inOrder, type PeopleGroup, type PersonSummary } from './people-order.ts'
 import { PeopleSearch } from './people-search.ts'
 import type { ChairTitles } from './person-sentence.ts'
@@ -111,7 +112,7 @@ export class PeopleController implements ReactiveController {
           ? { status: 'nothing', problems }
           : { status: 'there', people, groups: inOrder(people, app.today()), titles, problems }
     } catch (error) {
-      this.state = { status: 'failed', reason: error instanceof Error ? error.message : String(error) }
+      this.state = { status: 'failed', reason: sayError(error) }
     }
   }
 }

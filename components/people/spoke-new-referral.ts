@@ -8,6 +8,7 @@ import { SpeechController } from '../controllers/speech-controller.ts'
 import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { type TextKey, t } from '../text/text.ts'
 import { PeopleSearch } from './people-search.ts'
 import { dropReferralDraft, keepReferralDraft, type ReferralDraft, referralDraft } from './referral-draft.ts'
@@ -72,7 +73,7 @@ export class SpokeNewReferral extends LitElement {
     const saved = await whileWriting(() => app.casebook.addCase({ kind: 'save', set: read.set }))
     this.isSaving = false
     if (!saved.ok) {
-      this.refusal = t('referral.notSaved', { reason: saved.failure.message })
+      this.refusal = t('referral.notSaved', { reason: sayFailure(saved.failure) })
       return
     }
     announce(t('referral.saved', { name: read.set.personName ?? '' }))

@@ -9,6 +9,7 @@ import { addressOf } from '../app/routes.ts'
 import { type Unsaved, unsavedPlaces } from '../controllers/drafts.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, type Language, t } from '../text/text.ts'
 import { PeopleController, type PeopleState } from './people-controller.ts'
 import { ageOf, type Group, groupOf, type PersonSummary } from './people-order.ts'
@@ -233,7 +234,7 @@ const renderProblem = (problem: CasebookProblem): TemplateResult => html`
   <p class="notice warn problem">${
     problem.type === 'unreadable-rows'
       ? t('people.unreadable', { count: problem.unreadableRows })
-      : t('people.storeProblem', { reason: problem.message })
+      : sayFailure(problem)
   }</p>
 `
 

@@ -4,6 +4,7 @@ import { textControl } from '../case/answers.ts'
 import { CasePart, type PartFacts } from '../case/case-part.ts'
 import { ActController } from '../controllers/act-controller.ts'
 import { Draft } from '../controllers/draft.ts'
+import { sayFailure } from '../text/say-failure.ts'
 import { sayWho } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { changeWords, NOT_DONE, stepTitle } from './sheet-words.ts'
@@ -77,7 +78,7 @@ export class SpokeBuildStep extends CasePart {
         over: ticks.map(tick => tick.id),
         why: t('preparing.undoWhy'),
       })
-      return saved.ok ? { ok: true } : { ok: false, message: saved.failure.message, field: null }
+      return saved.ok ? { ok: true } : { ok: false, message: sayFailure(saved.failure), field: null }
     })
   }
 

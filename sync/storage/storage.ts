@@ -21,7 +21,9 @@ export interface StorageFailure {
 }
 
 /** Thrown, in words, by reading when the store cannot be read at all: there is no part of an answer to give. */
-export class StorageUnreadable extends Error {}
+export class StorageUnreadable extends Error {
+  readonly type = 'storage-unreadable'
+}
 
 export type Stored = Result<undefined, StorageFailure>
 

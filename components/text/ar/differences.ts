@@ -57,7 +57,7 @@ export const difference = {
   againSave: 'الحسم بهذا القياس',
   againAgrees: 'يتفق مع {option}.',
   againNew: 'لا يتفق مع أي من السابق.',
-  notSaved: 'لم يُحسم: {reason} ما كتبته ما زال هنا.',
+  notSaved: 'لم يُحسم. {reason} ما كتبته ما زال موجودًا.',
   saved: '{field} حُسم: {value}.',
   settledMeanwhile: 'في هذه الأثناء حُسم هذا على {value}. إذا حفظت إجابتك بقيت الإجابتان وفُتح من جديد.',
   meanwhile: 'حتى ذلك الحين',

@@ -11,7 +11,8 @@ export const form = {
   saving: 'جارٍ الحفظ…',
   saved: 'حُفظ على هذا الجهاز',
   nothingToSave: 'لا شيء للحفظ بعد: أجب عن سؤال أولًا.',
-  notSaved: 'لم يُحفظ: {reason}',
+  notSaved: 'لم يُحفظ. {reason} ما كتبته ما زال موجودًا.',
+  notDone: 'لم يُحفظ. {reason}',
   unsaved: {
     zero: 'لا إجابات غير محفوظة',
     one: 'إجابة واحدة كُتبت ولم تُحفظ بعد',

@@ -27,6 +27,7 @@ export const frame = {
   openSection: 'فتح',
   closeSection: 'إغلاق',
   sections: 'الحالة، جزءًا جزءًا',
+  noWords: 'تعذّر التعبير عن هذا بالكلمات. ما حُفظ في أمان.',
   sectionFailed: 'تعذّر فتح هذا الجزء. ما حُفظ في أمان. {reason}',
   done: 'تمّ',
   left: {

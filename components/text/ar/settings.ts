@@ -92,6 +92,7 @@ export const settings = {
     other: 'أُضيف {count} طراز.',
   },
   catalogueUnreadable: 'هذا ليس ملف دليل. لم يُضف شيء. {reason}',
+  catalogueNotJson: 'نص الملف غير منسَّق كما يجب.',
   passphrase: 'عبارة المرور',
   passphraseChange: 'تغيير عبارة المرور',
   passphraseOld: 'عبارة المرور حتى الآن',

@@ -42,7 +42,7 @@ export const difference = {
   againSave: 'Settle it with this',
   againAgrees: 'It agrees with {option}.',
   againNew: 'It agrees with none of the earlier ones.',
-  notSaved: 'Not settled: {reason} What you typed is still here.',
+  notSaved: 'Not settled. {reason} What you typed is still there.',
   saved: '{field} is settled: {value}.',
   settledMeanwhile:
     'While you were at it, this was settled as {value}. If you save yours, both stand and it is open again.',

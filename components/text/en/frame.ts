@@ -15,6 +15,7 @@ export const frame = {
   openSection: 'Open',
   closeSection: 'Close',
   sections: 'The case, part by part',
+  noWords: 'This could not be put in words. What was saved is safe.',
   sectionFailed: 'This part could not be opened. What was saved is safe. {reason}',
   done: 'done',
   left: { one: '{count} left', other: '{count} left' },

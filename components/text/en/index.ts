@@ -5,6 +5,7 @@ import { choosing, lever, settingIn, tolerance } from './choosing.ts'
 import { difference } from './differences.ts'
 import { door } from './door.ts'
 import { due } from './dues.ts'
+import { failure, issue } from './failures.ts'
 import { field } from './fields.ts'
 import { fit, reason } from './fit.ts'
 import { fitting, training } from './fitting-person.ts'
@@ -37,6 +38,7 @@ export const en = {
   due,
   dueRule,
   dueState,
+  failure,
   field,
   fit,
   fitting,
@@ -46,6 +48,7 @@ export const en = {
   given,
   handing,
   hold,
+  issue,
   lever,
   measuring,
   option,

@@ -32,7 +32,6 @@ export const people = {
     other:
       'Parts of {count} records cannot be read on this device. They are kept; meet one of the crew to get them whole.',
   },
-  storeProblem: 'The store of this device refuses to write: {reason}',
 } as const
 
 /** One person in one sentence. Each stands after the name, so it begins small. */
@@ -193,7 +192,7 @@ export const referral = {
   byRelative: 'A relative or carer',
   byName: 'Name of who agrees',
   save: 'Save and open',
-  notSaved: 'Not saved. {reason}',
+  notSaved: 'Not saved. {reason} What you typed is still there.',
   nameMissing: 'Write a name first, or what they are called. It can be changed.',
   ageWrong: 'Give the age in whole years, 0 to 120.',
   birthWrong: 'Give day, month and year of a day that has been.',

@@ -76,6 +76,7 @@ export const settings = {
   catalogueAdd: 'Add models from a catalogue file',
   catalogueAdded: { one: '{count} model was added.', other: '{count} models were added.' },
   catalogueUnreadable: 'This is not a catalogue file. Nothing was added. {reason}',
+  catalogueNotJson: 'It is not JSON.',
 
   passphrase: 'Passphrase',
   passphraseChange: 'Change the passphrase',

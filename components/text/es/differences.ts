@@ -39,7 +39,7 @@ export const difference = {
   againSave: 'Resolver con esta',
   againAgrees: 'Coincide con {option}.',
   againNew: 'No coincide con ninguna de las anteriores.',
-  notSaved: 'No quedó resuelto: {reason} Lo que escribió sigue aquí.',
+  notSaved: 'No quedó resuelto. {reason} Lo que escribió sigue ahí.',
   saved: '{field} queda resuelto: {value}.',
   settledMeanwhile:
     'Mientras tanto, esto se resolvió como {value}. Si guarda lo suyo, quedan las dos respuestas y se abre de nuevo.',

@@ -4,7 +4,8 @@ export const form = {
   saving: 'Guardando…',
   saved: 'Guardado en este dispositivo',
   nothingToSave: 'Todavía no hay nada que guardar: responda primero una pregunta.',
-  notSaved: 'No se guardó: {reason}',
+  notSaved: 'No se guardó. {reason} Lo que escribió sigue ahí.',
+  notDone: 'No se guardó. {reason}',
   unsaved: {
     one: '{count} respuesta escrita, sin guardar todavía',
     other: '{count} respuestas escritas, sin guardar todavía',

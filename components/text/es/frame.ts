@@ -13,6 +13,7 @@ export const frame = {
   openSection: 'Abrir',
   closeSection: 'Cerrar',
   sections: 'El caso, parte por parte',
+  noWords: 'Esto no se pudo decir con palabras. Lo guardado está a salvo.',
   sectionFailed: 'Esta parte no se pudo abrir. Lo guardado está a salvo. {reason}',
   done: 'hecho',
   left: { one: 'falta {count}', other: 'faltan {count}' },

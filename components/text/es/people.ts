@@ -29,7 +29,6 @@ export const people = {
     other:
       'Partes de {count} registros no se pueden leer en este dispositivo. Se conservan; encuéntrese con alguien del equipo para completarlos.',
   },
-  storeProblem: 'El almacén de este dispositivo no deja escribir: {reason}',
 }
 
 export const row = {
@@ -176,7 +175,7 @@ export const referral = {
   byRelative: 'Un familiar o quien cuida',
   byName: 'Nombre de quien acepta',
   save: 'Guardar y abrir',
-  notSaved: 'No se guardó. {reason}',
+  notSaved: 'No se guardó. {reason} Lo que escribió sigue ahí.',
   nameMissing: 'Escriba primero un nombre, o cómo le llaman. Se puede cambiar.',
   ageWrong: 'Indique la edad en años enteros, de 0 a 120.',
   birthWrong: 'Indique día, mes y año de un día que ya pasó.',

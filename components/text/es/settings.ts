@@ -70,6 +70,7 @@ export const settings = {
   catalogueAdd: 'Añadir modelos de un archivo de catálogo',
   catalogueAdded: { one: 'Se añadió {count} modelo.', other: 'Se añadieron {count} modelos.' },
   catalogueUnreadable: 'Este no es un archivo de catálogo. No se añadió nada. {reason}',
+  catalogueNotJson: 'No es JSON.',
   passphrase: 'Frase de acceso',
   passphraseChange: 'Cambiar la frase de acceso',
   passphraseOld: 'Frase de acceso hasta ahora',

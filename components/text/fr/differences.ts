@@ -39,7 +39,7 @@ export const difference = {
   againSave: 'Trancher avec celle-ci',
   againAgrees: 'Elle concorde avec {option}.',
   againNew: 'Elle ne concorde avec aucune des précédentes.',
-  notSaved: 'Pas tranché : {reason} Ce que vous avez saisi est toujours là.',
+  notSaved: 'Pas tranché. {reason} Ce que vous avez saisi est toujours là.',
   saved: '{field} est tranché : {value}.',
   settledMeanwhile:
     'Entre-temps, ceci a été tranché : {value}. Si vous enregistrez le vôtre, les deux demeurent et c’est de nouveau ouvert.',

@@ -4,7 +4,8 @@ export const form = {
   saving: 'Enregistrement…',
   saved: 'Enregistré sur cet appareil',
   nothingToSave: 'Encore rien à enregistrer : répondez d’abord à une question.',
-  notSaved: 'Pas enregistré : {reason}',
+  notSaved: 'Pas enregistré. {reason} Ce que vous avez saisi est toujours là.',
+  notDone: 'Pas enregistré. {reason}',
   unsaved: {
     one: '{count} réponse saisie, pas encore enregistrée',
     other: '{count} réponses saisies, pas encore enregistrées',

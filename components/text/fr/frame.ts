@@ -13,6 +13,7 @@ export const frame = {
   openSection: 'Ouvrir',
   closeSection: 'Fermer',
   sections: 'Le cas, partie par partie',
+  noWords: 'Ceci n’a pas pu être mis en mots. Ce qui est enregistré est en sécurité.',
   sectionFailed: 'Cette partie n’a pas pu s’ouvrir. Ce qui est enregistré est en sécurité. {reason}',
   done: 'fait',
   left: { one: 'reste {count}', other: 'reste {count}' },

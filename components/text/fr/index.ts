@@ -6,6 +6,7 @@ import { choosing, lever, settingIn, tolerance } from './choosing.ts'
 import { difference } from './differences.ts'
 import { door } from './door.ts'
 import { due } from './dues.ts'
+import { failure, issue } from './failures.ts'
 import { field } from './fields.ts'
 import { fit, reason } from './fit.ts'
 import { fitting, training } from './fitting-person.ts'
@@ -38,6 +39,7 @@ export const fr: Wording = {
   due,
   dueRule,
   dueState,
+  failure,
   field,
   fit,
   fitting,
@@ -47,6 +49,7 @@ export const fr: Wording = {
   given,
   handing,
   hold,
+  issue,
   lever,
   measuring,
   option,

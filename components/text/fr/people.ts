@@ -32,7 +32,6 @@ export const people = {
     other:
       'Des parties de {count} fiches ne peuvent être lues sur cet appareil. Elles sont gardées ; rencontrez quelqu’un de l’équipe pour les compléter.',
   },
-  storeProblem: 'La mémoire de cet appareil refuse l’écriture : {reason}',
 }
 
 export const row = {
@@ -180,7 +179,7 @@ export const referral = {
   byRelative: 'Un proche ou un aidant',
   byName: 'Nom de qui accepte',
   save: 'Enregistrer et ouvrir',
-  notSaved: 'Pas enregistré. {reason}',
+  notSaved: 'Pas enregistré. {reason} Ce que vous avez saisi est toujours là.',
   nameMissing: 'Écrivez d’abord un nom, ou comment on l’appelle. Il pourra être changé.',
   ageWrong: 'Donnez l’âge en années entières, de 0 à 120.',
   birthWrong: 'Donnez jour, mois et année d’un jour passé.',

@@ -71,6 +71,7 @@ export const settings = {
   catalogueAdd: 'Ajouter des modèles depuis un fichier de catalogue',
   catalogueAdded: { one: '{count} modèle a été ajouté.', other: '{count} modèles ont été ajoutés.' },
   catalogueUnreadable: 'Ce n’est pas un fichier de catalogue. Rien n’a été ajouté. {reason}',
+  catalogueNotJson: 'Ce n’est pas du JSON.',
   passphrase: 'Phrase secrète',
   passphraseChange: 'Changer la phrase secrète',
   passphraseOld: 'Phrase secrète jusqu’ici',

@@ -4,6 +4,7 @@ import { html } from 'lit'
 import { afterEach, describe, it } from 'vitest'
 import '../../../components/case/spoke-case.ts'
 import type { SpokeCase } from '../../../components/case/spoke-case.ts'
+import { changeLanguage } from '../../../components/text/text.ts'
 import type { CaseId } from '../../../src/ids.ts'
 import {
   all,
@@ -86,6 +87,40 @@ describe('a case on screen', () => {
     const failed = await show<SpokeCase>(broken, html`<spoke-case .caseId=${caseId}></spoke-case>`)
     await until(failed, () => has(failed, '[role=alert]'))
     expect(wordsOf(failed)).to.contain('What was saved is safe. The store is gone.')
+  })
+
+  it('keeps the other parts on screen where one cannot be put in words, in every language', async () => {
+    const phone = await noorsPhone()
+    const caseId = await newCase(phone, { personName: 'Ilse Dorn', presentSore: true })
+    // A due and a hold of a kind for which nobody has words, as a later version might bring.
+    const outcome = await phone.casebook.outcome(caseId, phone.app.today())
+    const due = { ...outcome?.dues.items[0], kind: 'unheard-of', date: '2026-06-01', state: 'due', key: 'unheard-of' }
+    const hold = { key: 'unheard-of', reason: { rule: 'unheard-of', inputs: {}, source: 'from-memory' } }
+    const odd = {
+      ...outcome,
+      holds: [hold, ...(outcome?.holds ?? [])],
+      dues: { ...outcome?.dues, items: [due] },
+    }
+    const casebook = new Proxy(phone.casebook, {
+      get: (target, name) => {
+        if (name === 'outcome') return async () => odd
+        const value: unknown = Reflect.get(target, name)
+        return typeof value === 'function' ? value.bind(target) : value
+      },
+    })
+    const oddPhone = { ...phone, app: { ...phone.app, casebook } } as Phone
+    await changeLanguage('fr')
+    try {
+      const element = await showCase(oddPhone, caseId)
+      // Wording of components/text/fr: the row of the later visits and the hold say that they failed, the rest says itself.
+      expect(wordsOf(button(element, 'Suivi'))).to.contain('n’a pas pu être mis en mots')
+      expect(wordsOf(find(element, '.waits')))
+        .to.contain('n’a pas pu être mis en mots')
+        .and.to.contain('Plaie ouverte')
+      expect(wordsOf(button(element, 'Mesures'))).not.to.contain('mis en mots')
+    } finally {
+      await changeLanguage('en')
+    }
   })
 
   it('opens one part at a time, from the keyboard too, and closes it again', async () => {

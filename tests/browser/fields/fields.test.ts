@@ -182,7 +182,7 @@ describe('what is typed', () => {
     await noor.casebook.eraseCase(caseId)
     button(element, 'Save').click()
     await until(element, () => has(element, '[role=alert]'))
-    expect(wordsOf(find(element, '[role=alert]'))).to.match(/^Not saved: .*hidden.* what you typed is still there\.$/)
+    expect(wordsOf(find(element, '[role=alert]'))).to.match(/^Not saved\. .*hidden.* What you typed is still there\.$/)
     expect(find<HTMLTextAreaElement>(element, '#text').value).to.equal('Ox cart')
   })
 

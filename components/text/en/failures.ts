@@ -1,0 +1,69 @@
+import type { ShownType } from '../say-failure.ts'
+
+/** Why something could not be done, by the type of the refusal: what happened, what is still safe, what to do. */
+export const failure = {
+  'storage-full':
+    'This device has no room left. Everything saved before is safe. Free some room, or write a bundle, then save again.',
+  'storage-failed':
+    'The store of this device did not take what was written. Everything saved before is safe. Try again; if it fails again, close the app and open it anew.',
+  'storage-unreadable': 'The store of this device cannot be read. Nothing was changed. Close the app and open it anew.',
+  'storage-unavailable':
+    'This browser does not let the app store anything here. Nothing was changed. Leave private browsing, or allow this page to keep data, and open the app again.',
+  'newer-store':
+    'A later version of the app has stored here. Nothing was changed or deleted. Close the app, open it again while there is a network, and it will be up to date.',
+  'catalogue-rebuilt':
+    'The chair catalogue on this device was damaged and was made anew from what could be read. Cases are safe. Meet one of the crew or read a bundle to have it whole again.',
+  'catalogue-altered':
+    'The chair catalogue on this device was changed by something other than this app. What was changed has been put out. Cases are safe. Meet one of the crew to have it whole again.',
+  'store-restored':
+    'The browser had lost this device’s store. It was put back whole from the second copy: nothing is missing. Hand everything on soon, to one of the crew or as a bundle.',
+  'no-second-copy':
+    'This device cannot keep its second copy just now, perhaps because there is no room. What is saved is safe, but if the browser loses it there is no other copy here. Make room, close the app and open it anew; until then hand everything on each day.',
+  'wrong-passphrase':
+    'This passphrase does not open the casebook. Everything stored is safe and was not touched. Try again; capital letters count.',
+  'short-passphrase':
+    'The passphrase needs at least {count} letters or signs. Six words are better. Nothing was changed.',
+  'lock-unreadable':
+    'The lock of this store cannot be read: it is damaged, or a later version of the app wrote it. Nothing was changed. Update the app; if that does not help, strike this device off and invite it anew.',
+  'not-a-device-key':
+    'The key of this device cannot be read, so nothing can be opened here. Nothing was changed. Strike this device off from another one of the crew and invite it anew.',
+  'already-set-up': 'This device is set up already. Nothing was changed. Open it with its passphrase.',
+  'not-set-up': 'This device is not set up yet, so there is nothing to open. Choose a passphrase first.',
+  'not-practice': 'This store holds real cases and is not opened for practice. Nothing was changed.',
+  'no-casebook': 'There is no casebook in this store. Found one, or join one.',
+  'casebook-exists': 'This store holds a casebook already. It was left as it is; open it.',
+  'nothing-said': 'There is nothing to save yet.',
+  'unknown-field': 'This version of the app does not know that question. Update the app.',
+  'invalid-value': 'An answer cannot be taken as it is: {field}.',
+  'unknown-case': 'There is no such case on this device.',
+  held: 'A chair cannot be written down as handed over while something stands in the way. What stands in the way is listed with the handover; settle it first.',
+  visitor: 'This device looks on as a visitor and cannot record.',
+  'not-in-crew': 'This device is not in the crew yet: meet the one who invited you first.',
+  'hidden-case': 'One of the crew asked to erase this case; it is hidden and takes nothing.',
+  'erased-case': 'This case was erased by two of the crew and takes nothing any more.',
+  'unknown-device': 'That device is not in the crew. Nothing was changed.',
+  'own-device': 'A device cannot strike itself off; another one of the crew must.',
+  'too-long': 'That is too much for one entry. Say it in several.',
+  'photo-not-agreed': 'Nobody has agreed that photos may be taken, or it was taken back. Nothing was saved; ask first.',
+  'photo-removed': 'This very photo was taken out of this case and does not come back.',
+  'unknown-photo': 'This case names no such photo. It was not kept.',
+  'rules-failed':
+    'For one person what follows from the record could not be worked out. What was saved is safe. Update the app; if that does not help, tell the crew.',
+  'secret-unreadable':
+    'The secret of this casebook cannot be read on this device. Cases are safe. Meet one of the crew: then it comes again.',
+  'entry-refused':
+    'What was written does not hold: it was signed or addressed wrongly, which is a fault of the app. Close the app, open it anew and save again.',
+  someAnswer: 'one of those just typed',
+  fault:
+    'This is a fault of the app. Close the app and open it anew; if it comes again, update the app or tell the crew.',
+} as const satisfies Readonly<Record<ShownType, string>> & Readonly<Record<string, string>>
+
+/** What is wrong at one place of a catalogue file, by the code of the check. */
+export const issue = {
+  invalid_type: 'is missing, or of another kind',
+  too_small: 'is too small or too short',
+  too_big: 'is too great or too long',
+  unrecognized_keys: 'holds a name that is not known',
+  invalid_value: 'is none of the values allowed',
+  other: 'does not fit the rest',
+} as const

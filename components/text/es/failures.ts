@@ -1,0 +1,68 @@
+export const failure = {
+  'storage-full':
+    'En este dispositivo ya no queda sitio. Todo lo guardado antes está a salvo. Libere espacio, o escriba un paquete, y guarde de nuevo.',
+  'storage-failed':
+    'El almacén de este dispositivo no admitió lo escrito. Todo lo guardado antes está a salvo. Inténtelo otra vez; si vuelve a fallar, cierre la aplicación y ábrala de nuevo.',
+  'storage-unreadable':
+    'No se puede leer el almacén de este dispositivo. No se cambió nada. Cierre la aplicación y ábrala de nuevo.',
+  'storage-unavailable':
+    'Este navegador no deja que la aplicación guarde nada aquí. No se cambió nada. Salga de la navegación privada, o permita que esta página guarde datos, y abra la aplicación otra vez.',
+  'newer-store':
+    'Una versión posterior de la aplicación guardó aquí. No se cambió ni se borró nada. Cierre la aplicación, ábrala otra vez con red y quedará al día.',
+  'catalogue-rebuilt':
+    'El catálogo de sillas de este dispositivo estaba dañado y se rehízo con lo que se pudo leer. Los casos están a salvo. Reúnase con alguien del equipo o lea un paquete para tenerlo completo.',
+  'catalogue-altered':
+    'Algo ajeno a esta aplicación cambió el catálogo de sillas de este dispositivo. Lo cambiado se apartó. Los casos están a salvo. Reúnase con alguien del equipo para tenerlo completo.',
+  'store-restored':
+    'El navegador había perdido el almacén de este dispositivo. Se repuso entero a partir de la segunda copia: no falta nada. Entréguelo todo pronto, a alguien del equipo o como paquete.',
+  'no-second-copy':
+    'Este dispositivo no puede guardar ahora su segunda copia, quizá por falta de sitio. Lo guardado está a salvo, pero si el navegador lo pierde aquí no hay otra copia. Libere espacio, cierre la aplicación y ábrala de nuevo; hasta entonces entréguelo todo cada día.',
+  'wrong-passphrase':
+    'Esta frase de acceso no abre el libro de casos. Todo lo guardado está a salvo y nadie lo tocó. Inténtelo otra vez; las mayúsculas cuentan.',
+  'short-passphrase':
+    'La frase de acceso necesita al menos {count} letras o signos. Mejor seis palabras. No se cambió nada.',
+  'lock-unreadable':
+    'No se puede leer el cierre de este almacén: está dañado, o lo escribió una versión posterior de la aplicación. No se cambió nada. Actualice la aplicación; si no ayuda, dé de baja este dispositivo e invítelo de nuevo.',
+  'not-a-device-key':
+    'No se puede leer la llave de este dispositivo, así que aquí no se puede abrir nada. No se cambió nada. Dé de baja este dispositivo desde otro del equipo e invítelo de nuevo.',
+  'already-set-up': 'Este dispositivo ya está preparado. No se cambió nada. Ábralo con su frase de acceso.',
+  'not-set-up':
+    'Este dispositivo todavía no está preparado, así que no hay nada que abrir. Elija primero una frase de acceso.',
+  'not-practice': 'Este almacén contiene casos reales y no se abre para practicar. No se cambió nada.',
+  'no-casebook': 'En este almacén no hay ningún libro de casos. Cree uno o únase a uno.',
+  'casebook-exists': 'Este almacén ya contiene un libro de casos. Se dejó como está; ábralo.',
+  'nothing-said': 'Todavía no hay nada que guardar.',
+  'unknown-field': 'Esta versión de la aplicación no conoce esa pregunta. Actualice la aplicación.',
+  'invalid-value': 'Una respuesta no se puede aceptar tal como está: {field}.',
+  'unknown-case': 'Ese caso no está en este dispositivo.',
+  held: 'Una silla no se puede anotar como entregada mientras algo lo impida. Lo que lo impide aparece junto a la entrega; resuélvalo primero.',
+  visitor: 'Este dispositivo mira como visitante y no puede anotar.',
+  'not-in-crew': 'Este dispositivo todavía no es del equipo: reúnase primero con quien le invitó.',
+  'hidden-case': 'Alguien del equipo pidió borrar este caso; está oculto y no admite nada.',
+  'erased-case': 'Dos personas del equipo borraron este caso y ya no admite nada.',
+  'unknown-device': 'Ese dispositivo no es del equipo. No se cambió nada.',
+  'own-device': 'Un dispositivo no puede darse de baja a sí mismo; tiene que hacerlo otro del equipo.',
+  'too-long': 'Es demasiado para una sola anotación. Escríbalo en varias.',
+  'photo-not-agreed':
+    'Nadie ha aceptado que se tomen fotos, o se retiró el permiso. No se guardó nada; pregunte primero.',
+  'photo-removed': 'Esta misma foto se quitó de este caso y no vuelve.',
+  'unknown-photo': 'Este caso no menciona esa foto. No se guardó.',
+  'rules-failed':
+    'Para una persona no se pudo calcular lo que se sigue de lo anotado. Lo guardado está a salvo. Actualice la aplicación; si no ayuda, avise al equipo.',
+  'secret-unreadable':
+    'En este dispositivo no se puede leer el secreto de este libro de casos. Los casos están a salvo. Reúnase con alguien del equipo: entonces llegará de nuevo.',
+  'entry-refused':
+    'Lo escrito no es válido: está mal firmado o mal dirigido, y eso es un fallo de la aplicación. Cierre la aplicación, ábrala de nuevo y guarde otra vez.',
+  someAnswer: 'una de las recién escritas',
+  fault:
+    'Es un fallo de la aplicación. Ciérrela y ábrala de nuevo; si se repite, actualice la aplicación o avise al equipo.',
+}
+
+export const issue = {
+  invalid_type: 'falta, o es de otro tipo',
+  too_small: 'es demasiado pequeño o corto',
+  too_big: 'es demasiado grande o largo',
+  unrecognized_keys: 'contiene un nombre desconocido',
+  invalid_value: 'no es ninguno de los valores admitidos',
+  other: 'no concuerda con el resto',
+}
