@@ -1,5 +1,6 @@
 import type { TemplateResult } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
+import type { PhotoSubject } from '../../src/case/fields.ts'
 import type { Catalogue } from '../../src/chair/chair-model.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import type { AppCasebook } from '../app/context.ts'
@@ -31,6 +32,8 @@ export interface CaseSection {
   isShown?(facts: CaseFacts): boolean
   result(facts: CaseFacts): SectionResult
   load(): Promise<unknown>
+  /** What photos are useful here: those stand below, and more can be added. */
+  readonly photos?: readonly PhotoSubject[]
   /** The element with `.view` and `.outcome`; it may be rendered before its definition has come. */
   render(facts: CaseFacts): TemplateResult
 }

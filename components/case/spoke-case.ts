@@ -1,6 +1,7 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { repeat } from 'lit/directives/repeat.js'
+import type { PhotoSubject } from '../../src/case/fields.ts'
 import type { CaseId } from '../../src/ids.ts'
 import { appContext } from '../app/context.ts'
 import { goTo } from '../app/routes.ts'
@@ -64,7 +65,7 @@ export class SpokeCase extends LitElement {
     this.#loading.set(section.key, 'coming')
     this.loadFailure = null
     try {
-      await section.load()
+      await Promise.all([section.load(), section.photos ? import('./photos/spoke-photos.ts') : undefined])
       this.#loading.set(section.key, 'there')
     } catch (error) {
       this.#loading.delete(section.key)
@@ -211,13 +212,16 @@ export class SpokeCase extends LitElement {
         ? html`<p class="error" role="alert">${t('frame.sectionFailed', { reason: this.loadFailure })}</p>
             <button @click=${() => this.#load(section)}>${t('app.tryAgain')}</button>`
         : this.#loading.get(section.key) === 'there'
-          ? section.render(facts)
+          ? html`${section.render(facts)}${section.photos ? photosBeside(section.photos, facts) : nothing}`
           : html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
     return html`<div class="inside" id="inside" tabindex="-1">
       ${titled ? html`<p class="title" aria-hidden="true">${t(section.title)}</p>` : nothing} ${content}
     </div>`
   }
 }
+
+const photosBeside = (subjects: readonly PhotoSubject[], { view, outcome }: CaseFacts): TemplateResult =>
+  html`<spoke-photos .subjects=${subjects} .view=${view} .outcome=${outcome}></spoke-photos>`
 
 const outcomeIsOver = ({ outcome }: CaseFacts): boolean => outcome.stage === 'follow-up' || outcome.stage === 'closed'
 

@@ -29,5 +29,6 @@ export const assessmentSection: CaseSection = {
   title: 'frame.assessment',
   result: facts => ({ text: sentenceOf(facts), left: leftIn(facts, 'assessment') }),
   load: () => import('./spoke-assessment.ts'),
+  photos: ['skin', 'seated-front', 'seated-side', 'seated-behind', 'home'],
   render: ({ view, outcome }) => html`<spoke-assessment .view=${view} .outcome=${outcome}></spoke-assessment>`,
 }

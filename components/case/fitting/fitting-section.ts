@@ -38,5 +38,6 @@ export const fittingSection: CaseSection = {
   title: 'frame.fitting',
   result: resultOf,
   load: () => import('./spoke-fitting.ts'),
+  photos: ['seated-front', 'seated-side', 'seated-behind'],
   render: ({ view, outcome }) => html`<spoke-fitting .view=${view} .outcome=${outcome}></spoke-fitting>`,
 }

@@ -24,5 +24,6 @@ export const followUpSection: CaseSection = {
   title: 'frame.followUp',
   result: resultOf,
   load: () => import('./spoke-follow-up.ts'),
+  photos: ['skin', 'seated-side', 'chair', 'part'],
   render: ({ view, outcome }) => html`<spoke-follow-up .view=${view} .outcome=${outcome}></spoke-follow-up>`,
 }

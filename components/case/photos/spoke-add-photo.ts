@@ -1,11 +1,11 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
 import { PHOTO_SUBJECTS, type PhotoSubject } from '../../../src/case/fields.ts'
-import { drawAnew } from '../../../sync/storage/draw-anew.ts'
 import { announce } from '../../app/announce.ts'
+import { sayError, sayFailure } from '../../text/say-failure.ts'
 import { t } from '../../text/text.ts'
 import { answersControl, focusFirstError, textControl } from '../answers.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
-import { sayRefused } from './photo-words.ts'
+import { drawAnew } from './draw-anew.ts'
 
 const NOTE = 'photo note'
 
@@ -108,13 +108,13 @@ export class SpokeAddPhoto extends CasePart {
   async #addOne({ app, view, outcome }: PartFacts, file: File, shows: PhotoSubject): Promise<string | undefined> {
     try {
       const drawn = await drawAnew(file)
-      if (!drawn.ok) return sayRefused(drawn.failure)
+      if (!drawn.ok) return t(`photos.refused ${drawn.failure.type}`)
       const note = this.words(NOTE).trim()
       const said = { shows, on: outcome.today, ...(note === '' ? {} : { note }) }
       const added = await app.casebook.addPhoto(view.caseId, { bytes: drawn.value, ...said })
-      return added.ok ? undefined : sayRefused(added.failure)
+      return added.ok ? undefined : sayFailure(added.failure)
     } catch (error) {
-      return error instanceof Error ? error.message : String(error)
+      return sayError(error)
     }
   }
 

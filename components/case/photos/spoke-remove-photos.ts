@@ -3,6 +3,7 @@ import { MOST_PHOTOS_REMOVED_AT_ONCE, PHOTO_REMOVAL_REASONS } from '../../../src
 import type { PhotoHash } from '../../../src/ids.ts'
 import { announce } from '../../app/announce.ts'
 import { ActController } from '../../controllers/act-controller.ts'
+import { sayFailure } from '../../text/say-failure.ts'
 import { t } from '../../text/text.ts'
 import { answersControl, focusFirstError } from '../answers.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
@@ -52,7 +53,7 @@ export class SpokeRemovePhotos extends CasePart {
         const some = hashes.slice(at, at + MOST_PHOTOS_REMOVED_AT_ONCE)
         const photoRemoved = { hashes: some, on: outcome.today, why }
         const result = await app.casebook.save(view.caseId, { kind: 'save', set: { photoRemoved } })
-        if (!result.ok) return { ok: false, message: result.failure.message, field: null }
+        if (!result.ok) return { ok: false, message: sayFailure(result.failure), field: null }
       }
       return { ok: true }
     })

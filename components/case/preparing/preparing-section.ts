@@ -24,5 +24,6 @@ export const preparingSection: CaseSection = {
   title: 'frame.preparing',
   result: resultOf,
   load: () => import('./spoke-preparing.ts'),
+  photos: ['chair', 'part'],
   render: ({ view, outcome }) => html`<spoke-preparing .view=${view} .outcome=${outcome}></spoke-preparing>`,
 }

@@ -37,15 +37,9 @@ export const photos = {
     one: '{count} foto añadida y guardada en este aparato',
     other: '{count} fotos añadidas y guardadas en este aparato',
   },
-  refused: '{file} no se añadió: {reason}',
-  'refused not-a-photo': 'no se puede leer como foto. Tómela otra vez o elija otro archivo.',
-  'refused too-large': 'el archivo es demasiado grande para una foto. Tómela con este aparato o elija otro.',
-  'refused storage-full':
-    'no queda espacio en este aparato. Todo lo guardado antes está a salvo. Libere espacio y añádala otra vez.',
-  'refused storage-failed':
-    'el almacén de este aparato no la aceptó. Todo lo guardado antes está a salvo. Inténtelo otra vez.',
-  'refused photo-not-agreed': 'no hay acuerdo (o ya no lo hay) para tomar fotos. Pregunte primero.',
-  'refused photo-removed': 'esta misma foto se quitó de este caso y no vuelve.',
+  refused: '{file} no se añadió. {reason}',
+  'refused not-a-photo': 'No se puede leer como foto. Tómela otra vez o elija otro archivo.',
+  'refused too-large': 'El archivo es demasiado grande para una foto. Tómela con este aparato o elija otro.',
 
   name: '{shows}, {date}, {who}',
   noteOf: 'Nota: {note}',
@@ -67,7 +61,6 @@ export const photos = {
   removeSave: 'Quitar para siempre',
   removeKeep: 'Conservar',
   removed: { one: '{count} foto quitada', other: '{count} fotos quitadas' },
-  notRemoved: 'No se quitó: {reason}',
   'why asked': 'Lo pidió la persona',
   'why not-agreed': 'Ya no está de acuerdo',
   'why wrong-case': 'Muestra a otra persona',

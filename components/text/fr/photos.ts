@@ -38,16 +38,10 @@ export const photos = {
     one: '{count} photo ajoutée, enregistrée sur cet appareil',
     other: '{count} photos ajoutées, enregistrées sur cet appareil',
   },
-  refused: '{file} n’a pas été ajoutée : {reason}',
-  'refused not-a-photo': 'ce n’est pas une photo lisible. Reprenez-la ou choisissez un autre fichier.',
+  refused: '{file} n’a pas été ajouté. {reason}',
+  'refused not-a-photo': 'Ce n’est pas une photo lisible. Reprenez-la ou choisissez un autre fichier.',
   'refused too-large':
-    'le fichier est trop grand pour une photo. Prenez-la avec cet appareil ou choisissez-en un autre.',
-  'refused storage-full':
-    'il n’y a plus de place sur cet appareil. Tout ce qui était enregistré est sauf. Faites de la place, puis ajoutez-la de nouveau.',
-  'refused storage-failed':
-    'le stockage de cet appareil ne l’a pas prise. Tout ce qui était enregistré est sauf. Réessayez.',
-  'refused photo-not-agreed': 'les photos ne sont pas (ou plus) acceptées. Demandez d’abord.',
-  'refused photo-removed': 'cette même photo a été retirée de ce cas et ne revient pas.',
+    'Le fichier est trop grand pour une photo. Prenez-la avec cet appareil ou choisissez-en un autre.',
 
   name: '{shows}, {date}, {who}',
   noteOf: 'Remarque : {note}',
@@ -70,7 +64,6 @@ export const photos = {
   removeSave: 'Retirer pour toujours',
   removeKeep: 'Garder',
   removed: { one: '{count} photo retirée', other: '{count} photos retirées' },
-  notRemoved: 'Non retirée : {reason}',
   'why asked': 'La personne l’a demandé',
   'why not-agreed': 'Elle n’est plus d’accord',
   'why wrong-case': 'On y voit quelqu’un d’autre',

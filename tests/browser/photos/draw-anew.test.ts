@@ -1,10 +1,13 @@
 import { describe, expect, it } from 'vitest'
-import { drawAnew } from '../../../sync/storage/draw-anew.ts'
+import { drawAnew } from '../../../components/case/photos/draw-anew.ts'
 import { asBlob, cameraPicture, EXIF_SEGMENT, exifSegment, segmentsOf, withExif } from '../../support/camera-file.ts'
-import { expectOk } from '../../support/casebooks.ts'
 
 const latin = (bytes: Uint8Array): string => new TextDecoder('latin1').decode(bytes)
-const drawn = async (photo: Blob): Promise<Uint8Array> => expectOk(await drawAnew(photo))
+const drawn = async (photo: Blob): Promise<Uint8Array> => {
+  const made = await drawAnew(photo)
+  if (!made.ok) throw new Error(made.failure.type)
+  return made.value
+}
 const brightnessAt = async (jpeg: Uint8Array, x: number, y: number): Promise<number> => {
   // As the bytes are, whatever they say about turning.
   const seen = await createImageBitmap(asBlob(jpeg), { imageOrientation: 'none' })
@@ -53,17 +56,15 @@ describe('a photo', () => {
   it.each([
     ['a text', new TextEncoder().encode('not a photo')],
     ['nothing', new Uint8Array()],
-  ])('that is none is refused in words: %s', async (_what, bytes) => {
+  ])('that is none is refused: %s', async (_what, bytes) => {
     const refused = await drawAnew(asBlob(bytes as Uint8Array))
     expect(!refused.ok && refused.failure.type).toBe('not-a-photo')
-    expect(!refused.ok && refused.failure.message).toMatch(/cannot be read.*Nothing was added.*again/)
   })
 
   it('that is too large for a camera is refused before it is read', async () => {
     const parts = Array.from({ length: 61 }, () => new Uint8Array(1_000_000))
     const refused = await drawAnew(new Blob(parts, { type: 'image/jpeg' }))
     expect(!refused.ok && refused.failure.type).toBe('too-large')
-    expect(!refused.ok && refused.failure.message).toMatch(/too large.*Nothing was added/)
   })
 
   it('that is clear in places comes out white there, not black', async () => {

@@ -1,4 +1,4 @@
-import { failure, type Result, success } from '../../src/result.ts'
+import { failure, type Result, success } from '../../../src/result.ts'
 
 /** Enough to see a wound's edge or a part number, about 200 kB. Project value. */
 export const PHOTO_LONGEST_SIDE_PX = 1280
@@ -9,16 +9,6 @@ const JPEG = 'image/jpeg'
 
 export interface NotDrawn {
   readonly type: 'not-a-photo' | 'too-large'
-  readonly message: string
-}
-
-const NOT_A_PHOTO: NotDrawn = {
-  type: 'not-a-photo',
-  message: 'This file cannot be read as a photo. Nothing was added. Take the photo again, or choose another file.',
-}
-const TOO_LARGE: NotDrawn = {
-  type: 'too-large',
-  message: 'This file is too large for a photo. Nothing was added. Take the photo with this phone, or choose another.',
 }
 
 /**
@@ -26,13 +16,13 @@ const TOO_LARGE: NotDrawn = {
  * that cameras write into a file (Exif) are not in the new one. It stands upright, as the camera said it should.
  */
 export const drawAnew = async (photo: Blob): Promise<Result<Uint8Array, NotDrawn>> => {
-  if (photo.size > LARGEST_FILE_BYTES) return failure(TOO_LARGE)
+  if (photo.size > LARGEST_FILE_BYTES) return failure({ type: 'too-large' })
   let seen: ImageBitmap
   try {
     seen = await createImageBitmap(photo, { imageOrientation: 'from-image' })
   } catch {
     // The browser tells no more than that it cannot decode these bytes.
-    return failure(NOT_A_PHOTO)
+    return failure({ type: 'not-a-photo' })
   }
   try {
     const scale = Math.min(1, PHOTO_LONGEST_SIDE_PX / Math.max(seen.width, seen.height))
@@ -40,14 +30,14 @@ export const drawAnew = async (photo: Blob): Promise<Result<Uint8Array, NotDrawn
     canvas.width = Math.max(1, Math.round(seen.width * scale))
     canvas.height = Math.max(1, Math.round(seen.height * scale))
     const context = canvas.getContext('2d')
-    if (!context) return failure(NOT_A_PHOTO)
+    if (!context) return failure({ type: 'not-a-photo' })
     context.imageSmoothingQuality = 'high'
     // A picture that is clear in places would come out black there.
     context.fillStyle = '#fff'
     context.fillRect(0, 0, canvas.width, canvas.height)
     context.drawImage(seen, 0, 0, canvas.width, canvas.height)
     const drawn = await new Promise<Blob | null>(resolve => canvas.toBlob(resolve, JPEG, JPEG_QUALITY))
-    return drawn?.type === JPEG ? success(new Uint8Array(await drawn.arrayBuffer())) : failure(NOT_A_PHOTO)
+    return drawn?.type === JPEG ? success(new Uint8Array(await drawn.arrayBuffer())) : failure({ type: 'not-a-photo' })
   } finally {
     seen.close()
   }
