@@ -6,6 +6,8 @@ import { type StorageFailure, StorageUnreadable, type Stored } from './storage.t
 /** Among the keys: which store this is, given when it is set up, and how many writes it has had. */
 export const STORE_ID = 'store'
 const WRITES = 'writes'
+/** Set when the store was put back, until that was told. */
+const RESTORED = 'restored'
 
 const NOT_RESTORED =
   'The browser has lost this device\u2019s store. A second copy of it is whole, and could not be put back, perhaps because there is no room. Nothing in the second copy was changed. Make room on the device, then open the app again.'
@@ -35,7 +37,7 @@ const without = (keys: readonly IDBValidKey[], known: readonly IDBValidKey[]): r
 }
 
 /** Makes `to` what `from` is. The keys come last, with the count of writes: cut short, it is begun again at the next start. */
-const copy = async (from: Database, to: Database): Promise<Stored> => {
+const copy = async (from: Database, to: Database, also: readonly Change[] = []): Promise<Stored> => {
   for (const store of UNCHANGING) {
     const [wanted, there] = [await keysOf(from, store), await keysOf(to, store)]
     const missing = without(wanted, there)
@@ -55,7 +57,7 @@ const copy = async (from: Database, to: Database): Promise<Stored> => {
     for (const key of without(await keysOf(to, store), keys)) last.push({ store, remove: key })
     last.push(...keys.map((key, position) => ({ store, put: values[position], key })))
   }
-  return to.write(last)
+  return to.write([...last, ...also])
 }
 
 interface Standing {
@@ -71,19 +73,17 @@ const standingOf = (database: Database): Promise<Standing> =>
     return () => ({ storeId: id.result, writes: typeof writes.result === 'number' ? writes.result : 0 })
   })
 
-/** What was found and done when the two copies were held against each other. */
-type Levelled = 'in-step' | 'restored' | 'no-second'
-
-const level = async (first: Database, second: Database): Promise<Result<Levelled, DatabaseFailure>> => {
+/** Makes the copy that is behind what the other is. Answers whether there is a second copy to write to. */
+const level = async (first: Database, second: Database): Promise<Result<boolean, DatabaseFailure>> => {
   const [here, there] = [await standingOf(first), await standingOf(second)]
   if (there.storeId === undefined || (here.storeId === there.storeId && here.writes > there.writes))
-    return success((await copy(first, second)).ok ? 'in-step' : 'no-second')
+    return success((await copy(first, second)).ok)
   if (here.storeId === undefined || (here.storeId === there.storeId && here.writes < there.writes)) {
-    const restored = await copy(second, first)
-    return restored.ok ? success('restored') : failure({ ...restored.failure, message: NOT_RESTORED })
+    const restored = await copy(second, first, [{ store: 'keys', put: true, key: RESTORED }])
+    return restored.ok ? success(true) : failure({ ...restored.failure, message: NOT_RESTORED })
   }
   // Of another store: never mixed, and not ours to overwrite.
-  return success(here.storeId === there.storeId ? 'in-step' : 'no-second')
+  return success(here.storeId === there.storeId)
 }
 
 /** Writes take turns in all windows, so that both copies have them in the same order. */
@@ -102,14 +102,12 @@ export class KeptTwice implements LocalStore {
   readonly #name: string
   readonly #first: Database
   #second: Database | undefined
-  readonly #wasRestored: boolean
   #turn: Promise<unknown> = Promise.resolve()
 
-  private constructor(name: string, first: Database, second: Database | undefined, wasRestored: boolean) {
+  private constructor(name: string, first: Database, second: Database | undefined) {
     this.#name = name
     this.#first = first
     this.#second = second
-    this.#wasRestored = wasRestored
   }
 
   static async open(name: string, first: IDBFactory, second: IDBFactory): Promise<Result<KeptTwice, DatabaseFailure>> {
@@ -118,19 +116,22 @@ export class KeptTwice implements LocalStore {
       if (two.ok) two.value.close()
       return one
     }
-    if (!two.ok) return success(new KeptTwice(name, one.value, undefined, false))
+    if (!two.ok) return success(new KeptTwice(name, one.value, undefined))
     const levelled = await inTurn(name, () => level(one.value, two.value))
-    const isKept = levelled.ok && levelled.value !== 'no-second'
-    if (!isKept) two.value.close()
-    if (levelled.ok)
-      return success(new KeptTwice(name, one.value, isKept ? two.value : undefined, levelled.value === 'restored'))
+    if (!levelled.ok || !levelled.value) two.value.close()
+    if (levelled.ok) return success(new KeptTwice(name, one.value, levelled.value ? two.value : undefined))
     one.value.close()
     return levelled
   }
 
-  /** The first copy had lost writes, or all of them, and was made whole from the second. */
-  get wasRestored(): boolean {
-    return this.#wasRestored
+  /** Whether the first copy had lost writes, or all of them, and was made whole from the second; told once. */
+  async tellRestored(): Promise<boolean> {
+    const restored = await this.read(['keys'], transaction => {
+      const flag: IDBRequest<unknown> = transaction.objectStore('keys').get(RESTORED)
+      return () => flag.result === true
+    })
+    if (restored) await this.write([{ store: 'keys', remove: RESTORED }])
+    return restored
   }
 
   /** False when nothing is written to the second copy any more; it is made whole at the next opening. */

@@ -87,7 +87,6 @@ interface Store {
   readonly options: DeviceOptions
   /** Undefined where there is no second copy to speak of. */
   readonly twice: KeptTwice | undefined
-  readonly wasRestored: boolean
 }
 
 const openStore = async (options: DeviceOptions): Promise<Result<Store, DatabaseFailure>> => {
@@ -95,12 +94,10 @@ const openStore = async (options: DeviceOptions): Promise<Result<Store, Database
   const second = await options.second?.()
   if (!second) {
     const database = await Database.open(indexedDB, name)
-    return database.ok ? success({ database: database.value, options, twice: undefined, wasRestored: false }) : database
+    return database.ok ? success({ database: database.value, options, twice: undefined }) : database
   }
   const twice = await KeptTwice.open(name, indexedDB, second)
-  return twice.ok
-    ? success({ database: twice.value, options, twice: twice.value, wasRestored: twice.value.wasRestored })
-    : twice
+  return twice.ok ? success({ database: twice.value, options, twice: twice.value }) : twice
 }
 
 const readLock = ({ database }: Pick<Store, 'database'>): Promise<unknown> =>
@@ -130,7 +127,7 @@ const setUp = async (
   return written.ok ? success(deviceKey) : written
 }
 
-const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice => {
+const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey, wasRestored = false): OpenDevice => {
   const { database, options } = store
   const catalogue = new CatalogueStore(options.indexedDB, `${options.name}-catalogue`, options.catalogueLimitMs)
   const storage = new DeviceStorage(new SealedRows(database, keys), catalogue)
@@ -149,7 +146,7 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
       noticesOf({
         catalogueRowsLost: catalogue.lostRows,
         catalogueEntriesForeign: storage.foreignEntries,
-        wasRestored: store.wasRestored,
+        wasRestored,
         lacksSecondCopy: store.twice?.isKeptTwice === false,
       }),
     changePassphrase: async (passphrase, next) => {
@@ -168,7 +165,9 @@ const opened = (store: Store, keys: DataKeys, deviceKey: DeviceKey): OpenDevice 
 const openWith = async (store: Store, keys: DataKeys): Promise<Result<OpenDevice, DeviceFailure>> => {
   const stored = await new SealedRows(store.database, keys).readValue(DEVICE_KEY_VALUE)
   const deviceKey = await readDeviceKey(stored ?? new Uint8Array())
-  return deviceKey.ok ? success(opened(store, keys, deviceKey.value)) : deviceKey
+  if (!deviceKey.ok) return deviceKey
+  const wasRestored = (await store.twice?.tellRestored()) ?? false
+  return success(opened(store, keys, deviceKey.value, wasRestored))
 }
 
 /** A store with a connection of its own, closed again unless `work` opens the device. */
@@ -195,14 +194,8 @@ const create = (options: DeviceOptions, passphrase: string): Promise<Result<Open
     return (await readLock(store)) === undefined ? deviceKey : failure(ALREADY)
   })
 
-/** `wasRestored`: the store was put back when this device was looked at. */
-const unlockWith = (
-  options: DeviceOptions,
-  passphrase: string,
-  wasRestored: boolean,
-): Promise<Result<OpenDevice, DeviceFailure>> =>
-  withStore(options, async found => {
-    const store = { ...found, wasRestored: wasRestored || found.wasRestored }
+const unlockWith = (options: DeviceOptions, passphrase: string): Promise<Result<OpenDevice, DeviceFailure>> =>
+  withStore(options, async store => {
     const lock = await readLock(store)
     if (lock === undefined) return failure(NOT_SET_UP)
     const keys = await unlock(lock, passphrase)
@@ -213,13 +206,12 @@ const unlockWith = (
 export const openDevice = async (options: DeviceOptions): Promise<Result<LockedDevice, DeviceFailure>> => {
   const store = await openStore(options)
   if (!store.ok) return store
-  const { database, wasRestored } = store.value
   const isNew = (await readLock(store.value)) === undefined
-  database.close()
+  store.value.database.close()
   return success({
     isNew,
     create: passphrase => create(options, passphrase),
-    unlock: passphrase => unlockWith(options, passphrase, wasRestored),
+    unlock: passphrase => unlockWith(options, passphrase),
   })
 }
 

@@ -122,23 +122,48 @@ describe('a casebook', () => {
     await until(open.app, () => has(open?.app ?? document.body, 'header'))
   })
 
+  it('is there as before when the browser has deleted its store, and that is said', async () => {
+    const test = await founded()
+    const back = await test.reloadWithout('first')
+    open = back
+    await until(back.app, () => has(back.app, '#passphrase'))
+    await unlock(open, PASSPHRASE)
+    expect(wordsOf(find(open.app, 'header'))).toContain('Upper Kesse valley')
+    expect(wordsOf(find(open.app, '.strips'))).toContain('put back whole from the second copy')
+  })
+
+  it('is told as lost, and never taken for a first run, when both copies of its store are gone', async () => {
+    const test = await founded()
+    const back = await test.reloadWithout('both')
+    open = back
+    await until(back.app, () => has(back.app, '.choice'))
+    expect(wordsOf(find(open.app, '.notice'))).toContain('the browser has deleted it')
+    expect(wordsOf(open.app)).not.toContain('nothing is kept yet')
+    await axe(open.app).to.be.accessible()
+  })
+
   it('says everything that is missing, and that two passphrases differ, and founds nothing', async () => {
     const test = await opened()
     button(test.app, 'Found a casebook').click()
     await until(test.app, () => has(test.app, '#again'))
     await axe(test.app).to.be.accessible()
     button(test.app, 'Found it').click()
-    await until(test.app, () =>
-      wordsOf(test.app).includes('Still missing: What your crew calls itself, Where it works, Your name'),
-    )
-    for (const label of ['What your crew calls itself', 'Where it works', 'Your name', 'Passphrase'])
-      typeInto(field(test, label), 'one two')
+    const needed = ['What your crew calls itself', 'Where it works', 'Your name', 'Passphrase']
+    await until(test.app, () => all(test.app, '[aria-invalid=true]').length === needed.length)
+    for (const label of needed) {
+      const { id } = field(test, label)
+      expect(wordsOf(find(test.app, `#${id}-error`)), label).toBe(`Still missing: ${label}.`)
+    }
+    expect(find(test.app, 'spoke-found').shadowRoot?.activeElement?.id).toBe('crewName')
+    for (const label of needed) typeInto(field(test, label), 'one two')
     typeInto(field(test, 'The same once more'), 'two one')
     button(test.app, 'Found it').click()
-    await until(test.app, () => wordsOf(test.app).includes('The two passphrases are not the same.'))
+    await until(test.app, () => has(test.app, '#again-error'))
+    expect(wordsOf(find(test.app, '#again-error'))).toContain('The two passphrases are not the same.')
     typeInto(field(test, 'The same once more'), 'one two')
     button(test.app, 'Found it').click()
-    await until(test.app, () => wordsOf(test.app).includes('The passphrase needs at least 8 letters'))
+    await until(test.app, () => has(test.app, '#passphrase-error'))
+    expect(wordsOf(find(test.app, '#passphrase-error'))).toContain('The passphrase needs at least 8 letters')
     expect(field(test, 'Your name').value).toBe('one two')
   })
 

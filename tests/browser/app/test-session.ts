@@ -4,12 +4,13 @@ import '../../../components/app/spoke-app.ts'
 import type { SpokeApp } from '../../../components/app/spoke-app.ts'
 import { toCalendarDate } from '../../../src/calendar-date.ts'
 import { openDevice, openPractice } from '../../../sync/storage/open-device.ts'
+import { secondPlace } from '../../../sync/storage/second-place.ts'
 
 export const TODAY = toCalendarDate('2026-11-25')
 
-const remove = (name: string): Promise<void> =>
+const remove = (name: string, place: IDBFactory = indexedDB): Promise<void> =>
   new Promise((resolve, reject) => {
-    const removal = indexedDB.deleteDatabase(name)
+    const removal = place.deleteDatabase(name)
     removal.onsuccess = () => resolve()
     removal.onerror = () => reject(removal.error)
   })
@@ -21,6 +22,8 @@ export interface TestApp {
   reload(): Promise<TestApp>
   /** The same device in another window, this one staying open. */
   beside(): Promise<TestApp>
+  /** The same device after the browser has deleted one copy of its store, or both. */
+  reloadWithout(lost: 'first' | 'both'): Promise<TestApp>
   /** Closes everything and removes what was stored. */
   end(): Promise<void>
 }
@@ -45,7 +48,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
   }
   const session = new Session({
     mayHaveDevice: async () => true,
-    openDevice: () => openDevice({ indexedDB, name }),
+    openDevice: () => openDevice({ indexedDB, second: secondPlace, name }),
     openPractice: () => openPractice({ indexedDB, name: practiceName }),
     removePractice,
     loadEngine: () => import('../../../components/app/engine.ts'),
@@ -76,12 +79,19 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
       close()
       return openOn(name, kept, changed)
     },
+    reloadWithout: async lost => {
+      close()
+      await remove(name)
+      if (lost === 'both') await remove(name, await secondPlace())
+      return openOn(name, kept, changed)
+    },
     beside: () => openOn(name, kept, changed),
     end: async () => {
       close()
       location.hash = ''
       await removePractice()
       await remove(name)
+      await remove(name, await secondPlace())
       await remove(`${name}-catalogue`)
     },
   }
