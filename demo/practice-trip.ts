@@ -61,7 +61,13 @@ const statementsOf = (person: PracticePerson) => {
   ]
 }
 
-const callipers = (typed: number) => ({ typed, unit: 'mm', how: 'callipers', on: MEASURED })
+const callipers = (typed: number, measuredBy: string) => ({
+  typed,
+  unit: 'mm',
+  how: 'callipers',
+  on: MEASURED,
+  measuredBy,
+})
 
 /**
  * The practice trip in the browser: a crew of three in the invented Lower Kesse valley, three days in. People stand
@@ -79,6 +85,7 @@ export const setOutOnPracticeTrip = async (options: PracticeTripOptions): Promis
   const { models } = catalogueSchema.parse(practiceCatalogue)
   for (const model of models) await casebook.setModel(model.key, model)
   await casebook.setPolicy(DEFAULT_POLICY)
+  await casebook.setContact({ who: 'Sira Vellanke, workshop at Dorrow', telephone: '+000 555 0142' })
 
   const cases = new Map<string, CaseId>()
   for (const person of PRACTICE_PEOPLE) {
@@ -125,8 +132,8 @@ const play = async (
   }
 
   // Measured by both, each without knowing of the other: one difference matters, the other does not.
-  await technician.say(caseOf('hanneth'), [{ on: MEASURED, set: { hipWidthMm: callipers(379) } }])
-  await therapist.say(caseOf('ossian'), [{ on: MEASURED, set: { hipWidthMm: callipers(352) } }])
+  await technician.say(caseOf('hanneth'), [{ on: MEASURED, set: { hipWidthMm: callipers(379, 'Mirre Tolvane') } }])
+  await therapist.say(caseOf('ossian'), [{ on: MEASURED, set: { hipWidthMm: callipers(352, 'Joss Karrovin') } }])
 
   // Chosen, half built, built, fitted, trained.
   await choose(work('zeyna', BUILT))

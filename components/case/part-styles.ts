@@ -44,6 +44,8 @@ export const partStyles = css`
   .opener > span:not(.head) { display: block; }
   .opener .name { font-size: var(--text-number); font-weight: 700; line-height: 1.3; }
   a.go { display: inline-flex; align-items: center; min-block-size: var(--target); }
+  .notice > a.go { display: flex; inline-size: fit-content; }
+  .notice + :is(p, div, section, details) { margin-block-start: var(--space-4); }
   .notice ul { list-style: none; }
   .notice li + li { margin-block-start: var(--space-2); }
   .notice .target { min-block-size: var(--target); display: inline-flex; align-items: center; color: inherit; }

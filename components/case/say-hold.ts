@@ -14,7 +14,7 @@ export const isInTheWay = (hold: Hold): boolean => !STILL_TO_DO.includes(hold.ke
 
 /** Field names kept as words apart by spaces, as the labels of a list. */
 export const sayFields = (names: readonly string[]): string =>
-  currentSpeech().list(names.filter(isFieldName).map(name => inside(fieldLabel(name))))
+  currentSpeech().names(names.filter(isFieldName).map(name => inside(fieldLabel(name))))
 
 /** More than so many names make no sentence. */
 const NAMED = 2
@@ -23,7 +23,7 @@ const NAMED = 2
 export const sayFew = (names: readonly FieldName[]): string => {
   if (names.length <= NAMED + 1) return sayFields(names)
   const more = t('frame.andMore', { count: names.length - NAMED })
-  return currentSpeech().list([...names.slice(0, NAMED).map(name => sayFields([name])), more])
+  return currentSpeech().names([...names.slice(0, NAMED).map(name => sayFields([name])), more])
 }
 
 const sayChecks = (keys: string): string => sayFew(keys.split(' ').map(key => checkFieldName(key as CheckKey)))

@@ -5,7 +5,7 @@ export const readingStyles = css`
   .line { display: flex; flex-wrap: wrap; gap: var(--space-2); align-items: stretch; }
   .entry { flex: 1 1 9rem; min-inline-size: 0; }
   .entry input { block-size: 100%; min-block-size: 56px; font-size: var(--text-large); }
-  .weighing { display: grid; grid-template-columns: 1fr 1fr; gap: var(--space-3); align-items: end; }
+  .weighing { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 8.5rem), 1fr)); gap: var(--space-3); align-items: end; }
   .weighed .label { font-size: var(--text-small); font-weight: 400; }
   .weighed input { min-block-size: 56px; font-size: var(--text-large); }
   .weighed.now input { border-color: var(--accent); box-shadow: inset 0 -4px 0 var(--accent); }

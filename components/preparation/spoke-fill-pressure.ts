@@ -54,7 +54,7 @@ export class SpokeFillPressure extends CasePart {
     css`
       .places { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 15rem), 1fr)); gap: var(--space-3) var(--space-5); margin-block: var(--space-3); }
       .places fieldset { border: 0; margin: 0; padding: 0; min-inline-size: 0; }
-      .pair { display: grid; grid-template-columns: 1fr 1fr; gap: var(--space-3); align-items: end; }
+      .pair { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 8.5rem), 1fr)); gap: var(--space-3); align-items: end; }
       .worked { font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
     `,
   ]

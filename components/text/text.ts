@@ -123,6 +123,12 @@ export class Speech {
     return this.#list('conjunction').format(items)
   }
 
+  /** Names that may have commas of their own (thigh depth, left): apart by semicolons then, else as a list. */
+  names(items: readonly string[]): string {
+    const semicolon = this.direction === 'rtl' ? '؛ ' : '; '
+    return items.length > 1 && items.some(item => /[,،]/.test(item)) ? items.join(semicolon) : this.list(items)
+  }
+
   /** One or another: 379 or 387. */
   either(items: readonly string[]): string {
     return this.#list('disjunction').format(items)

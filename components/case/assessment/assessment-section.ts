@@ -1,6 +1,6 @@
 import { html } from 'lit'
 import type { NamesOfKind } from '../../../src/case/fields.ts'
-import { atStart, fieldLabel, optionLabel, sayValue } from '../../text/say-value.ts'
+import { atStart, fieldLabel, inside, optionLabel, sayValue } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
 import { RISKS } from './assessment-groups.ts'
@@ -9,12 +9,21 @@ import { RISKS } from './assessment-groups.ts'
 const risksIn = ({ view }: CaseFacts): readonly NamesOfKind<'risk'>[] =>
   RISKS.filter(risk => view.values[risk] === true)
 
+/** Moved by both hands, pushed by others. */
+const movesBy = (propulsion: readonly string[]): readonly string[] => {
+  const own = propulsion.filter(one => one !== 'pushed')
+  return [
+    ...(own.length > 0 ? [t('frame.movesBy', { how: sayValue('propulsion', own) })] : []),
+    ...(own.length < propulsion.length ? [inside(optionLabel('propulsion', 'pushed'))] : []),
+  ]
+}
+
 const sentenceOf = (facts: CaseFacts): string => {
   const { posture, trunkNeed, propulsion, ground } = facts.view.values
   const sitting = [
     posture === undefined ? undefined : optionLabel('posture', posture),
     trunkNeed === undefined ? undefined : optionLabel('trunkNeed', trunkNeed).toLowerCase(),
-    propulsion === undefined ? undefined : t('frame.movesBy', { how: sayValue('propulsion', propulsion) }),
+    ...movesBy(propulsion ?? []),
     ground === undefined ? undefined : t('frame.onGround', { ground: optionLabel('ground', ground).toLowerCase() }),
   ].filter(part => part !== undefined)
   const risks = risksIn(facts).map(risk => fieldLabel(risk).toLowerCase())

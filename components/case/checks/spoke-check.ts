@@ -1,7 +1,7 @@
 import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { Head } from '../../../src/case/case-view.ts'
 import { type Check, checkFieldName } from '../../../src/case/fields.ts'
-import { type CheckState, checkAgainst } from '../../../src/preparation/checks.ts'
+import { type CheckState, checkAgainst, type StaleCheck } from '../../../src/preparation/checks.ts'
 import { ActController } from '../../controllers/act-controller.ts'
 import { Draft } from '../../controllers/draft.ts'
 import { fieldLabel, sayWho } from '../../text/say-value.ts'
@@ -49,14 +49,18 @@ export class SpokeCheck extends CasePart {
   static override properties = {
     ...CasePart.properties,
     check: { attribute: false },
+    said: { attribute: false },
     saying: { state: true },
   }
   declare check: CheckState | undefined
+  /** Causes that were said above for several checks. */
+  declare said: readonly string[]
   declare saying: Saying | null
   readonly #act = new ActController(this)
 
   constructor() {
     super()
+    this.said = []
     this.saying = null
   }
 
@@ -125,7 +129,11 @@ export class SpokeCheck extends CasePart {
 
   #renderWhy(check: CheckState, { app, view, context, outcome }: PartFacts): TemplateResult {
     const heads = (view.heads[checkFieldName(check.check)] ?? []) as readonly Head<Check>[]
-    const why = check.state === 'stale' ? staleWords(check, context.catalogue, outcome.target?.setUp.chair ?? '') : []
+    const chair = outcome.target?.setUp.chair ?? ''
+    const told = check.state === 'stale' ? staleWords(check, context.catalogue, chair, true) : []
+    const why = told.every(words => this.said.includes(words))
+      ? []
+      : staleWords(check as StaleCheck, context.catalogue, chair)
     return html`${why.map(words => html`<p>${words}</p>`)}
     ${heads.map(
       ({ value, by }) => html`<p class="reason">

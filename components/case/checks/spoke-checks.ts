@@ -6,10 +6,18 @@ import type { CheckState } from '../../../src/preparation/checks.ts'
 import { t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import './spoke-check.ts'
+import { staleWords } from './stale-words.ts'
 
 /** What asks most for a hand comes first. */
 const ORDER: readonly CheckState['state'][] = ['failed', 'stale', 'not-done', 'passed', 'not-applicable']
 const isOpen = ({ state }: CheckState): boolean => state !== 'passed' && state !== 'not-applicable'
+
+/** Why several checks are asked again, each cause once: said above them instead of at each. */
+const sharedCauses = (checks: readonly CheckState[], { context, outcome }: PartFacts): readonly string[] => {
+  const chair = outcome.target?.setUp.chair ?? ''
+  const all = checks.flatMap(one => (one.state === 'stale' ? staleWords(one, context.catalogue, chair, true) : []))
+  return [...new Set(all)].filter(words => all.indexOf(words) !== all.lastIndexOf(words))
+}
 
 /**
  * The checks that the chosen chair asks for: what is to look at first, what is in order folded away. What is settled while
@@ -30,18 +38,20 @@ export class SpokeChecks extends CasePart {
     const open = ordered.filter(isOpen)
     const listed = this.#list(ordered, facts.view.caseId)
     const settled = ordered.filter(one => !listed.includes(one))
+    const causes = sharedCauses(listed, facts)
     return html`
       <p class="lead">${t('checking.lead')}</p>
       <section class="block">
         <h3>${open.length === 0 ? t('checking.allInOrder') : t('checking.open', { count: open.length })}</h3>
-        ${listed.length === 0 ? nothing : html`<div class="lines">${this.#rows(listed, facts)}</div>`}
+        ${causes.map(words => html`<p class="notice warn">${words}</p>`)}
+        ${listed.length === 0 ? nothing : html`<div class="lines">${this.#rows(listed, facts, causes)}</div>`}
       </section>
       ${
         settled.length === 0
           ? nothing
-          : html`<details ?open=${listed.length === 0}>
+          : html`<details>
               <summary>${t('checking.inOrder', { count: settled.length })}</summary>
-              ${this.#rows(settled, facts)}
+              ${this.#rows(settled, facts, [])}
             </details>`
       }
     `
@@ -58,11 +68,11 @@ export class SpokeChecks extends CasePart {
     return listed
   }
 
-  #rows(checks: readonly CheckState[], { view, outcome }: PartFacts) {
+  #rows(checks: readonly CheckState[], { view, outcome }: PartFacts, said: readonly string[]) {
     return repeat(
       checks,
       one => one.check,
-      one => html`<spoke-check .view=${view} .outcome=${outcome} .check=${one}></spoke-check>`,
+      one => html`<spoke-check .view=${view} .outcome=${outcome} .check=${one} .said=${said}></spoke-check>`,
     )
   }
 }

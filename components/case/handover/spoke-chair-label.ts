@@ -31,6 +31,7 @@ export class SpokeChairLabel extends CasePart {
       .code svg { inline-size: 100%; block-size: 100%; }
       .words { min-inline-size: 0; flex: 1 1 min(9rem, 100%); overflow-wrap: anywhere; }
       .serial { font-size: var(--text-title); font-weight: 700; overflow-wrap: anywhere; }
+      .whole { display: inline-block; max-inline-size: 100%; }
       .id { overflow-wrap: anywhere; }
     `,
   ]
@@ -64,7 +65,7 @@ export class SpokeChairLabel extends CasePart {
     return html`<div class="tag">
       ${this.#renderCode(view.caseId)}
       <div class="words">
-        <p class="serial">${serial ? t('handing.labelSerial', { serial }) : t('handing.labelNoSerial')}</p>
+        <p class="serial">${serial ? serialTemplate(serial) : t('handing.labelNoSerial')}</p>
         ${setUp ? html`<p>${saySize(context.catalogue, setUp)}</p>` : nothing}
         <p>${t('handing.labelScan')}</p>
       </div>
@@ -82,6 +83,14 @@ export class SpokeChairLabel extends CasePart {
       </svg>
     </div>`
   }
+}
+
+const SERIAL = '\u0000'
+
+/** The number in one piece, so that no hyphen of it is taken for the end of a line. */
+const serialTemplate = (serial: string): TemplateResult => {
+  const [before = '', after = ''] = t('handing.labelSerial', { serial: SERIAL }).split(SERIAL)
+  return html`${before}<span class="whole" dir="auto">${serial}</span>${after}`
 }
 
 customElements.define('spoke-chair-label', SpokeChairLabel)

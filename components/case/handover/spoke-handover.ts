@@ -98,6 +98,10 @@ export class SpokeHandover extends CasePart {
 
   protected override renderPart(facts: PartFacts): TemplateResult {
     const given = hasOpenHandover(facts.view)
+    // With no chair there is nothing to hand over, to print or to label: what is missing is said, and nothing is asked.
+    if (!given && facts.view.events.handover.length === 0 && !facts.outcome.target)
+      return html`<spoke-in-the-way .view=${facts.view} .outcome=${facts.outcome}></spoke-in-the-way>
+        ${this.#renderCannotIssue(facts)}`
     return html`
       ${this.#act.isSaved('handover') ? html`<p class="saved">${t('handing.recorded')}</p>` : nothing}
       ${this.#renderGiven(facts)}
@@ -118,15 +122,15 @@ export class SpokeHandover extends CasePart {
         <spoke-chair-label .view=${facts.view} .outcome=${facts.outcome}></spoke-chair-label>
         <a class="go" href="#/print/label/${facts.view.caseId}">${t('handing.labelPrint')}</a>
       </section>
-      ${
-        given
-          ? nothing
-          : html`<details class="block" ?open=${Boolean(facts.view.values.cannotIssue)}>
-              <summary>${t('choosing.today')}</summary>
-              <spoke-cannot-issue .view=${facts.view} .outcome=${facts.outcome}></spoke-cannot-issue>
-            </details>`
-      }
+      ${given ? nothing : this.#renderCannotIssue(facts)}
     `
+  }
+
+  #renderCannotIssue({ view, outcome }: PartFacts): TemplateResult {
+    return html`<details class="block" ?open=${Boolean(view.values.cannotIssue)}>
+      <summary>${t('choosing.today')}</summary>
+      <spoke-cannot-issue .view=${view} .outcome=${outcome}></spoke-cannot-issue>
+    </details>`
   }
 
   #renderGiven({ view }: PartFacts): TemplateResult | typeof nothing {

@@ -1,7 +1,7 @@
 import { html, nothing, type TemplateResult } from 'lit'
 import { type TextKey, t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
-import { isInTheWay, sayFields, sayHold } from '../say-hold.ts'
+import { isInTheWay, sayFew, sayHold } from '../say-hold.ts'
 import { lackingBesideHandover, partOfHold } from './in-the-way.ts'
 
 /** What stands in the way of a handover and what is not written down yet, each with the way to it. */
@@ -45,7 +45,7 @@ export class SpokeInTheWay extends CasePart {
           const name = t(`frame.${section === 'follow-up' ? 'followUp' : section}`)
           return html`<div class="line">
             <a class="go" href="#/case/${facts.view.caseId}/${section}">${name}</a>
-            <p class="reason">${sayFields(needs)}</p>
+            <p class="reason">${sayFew(needs)}</p>
           </div>`
         })}
       </div>

@@ -55,3 +55,14 @@ export const sayTaken = (heads: readonly Head<Reading>[], casebook: AppCasebook)
     sayDay(last),
   ])
 }
+
+/** From so many rows on what they share is said once, above them. */
+const SHARED_ROWS = 3
+
+/** By whom and when most of several measures were taken; nothing where few share it. */
+export const usualTaken = (all: readonly (readonly Head<Reading>[])[], casebook: AppCasebook): string => {
+  const taken = all.map(heads => sayTaken(heads, casebook)).filter(words => words !== '')
+  const count = (words: string): number => taken.filter(one => one === words).length
+  const [usual] = [...new Set(taken)].sort((a, b) => count(b) - count(a))
+  return usual !== undefined && count(usual) >= SHARED_ROWS ? usual : ''
+}

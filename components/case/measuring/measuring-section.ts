@@ -1,5 +1,5 @@
 import { html } from 'lit'
-import { fieldLabel, sayMeasure } from '../../text/say-value.ts'
+import { atStart, fieldLabel, sayMeasure } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
 import { sayFields } from '../say-hold.ts'
@@ -27,7 +27,7 @@ const sentenceOf = ({ view }: CaseFacts): string => {
       .filter(one => Object.hasOwn(view.readings, one.field))
       .map(one => t('frame.openDifference', { field: fieldLabel(one.field).toLowerCase() })),
   ].filter(part => part !== undefined)
-  return parts.length === 0 ? t('frame.notMeasured') : currentSpeech().series(parts)
+  return parts.length === 0 ? t('frame.notMeasured') : atStart(currentSpeech().series(parts))
 }
 
 export const measuringSection: CaseSection = {

@@ -10,6 +10,7 @@ export const measuringStyles = css`
   .lists { margin-block-start: var(--space-6); display: grid; gap: var(--space-5) var(--space-6); }
   @container measuring (min-inline-size: 44rem) { .lists { grid-template-columns: 1fr 1fr; align-items: start; } }
   .all h3 { margin: 0; font-size: var(--text-body); }
+  .all .usual { color: var(--ink-quiet); font-size: var(--text-small); }
   .all ul { margin-block-start: var(--space-3); border-block-start: 1px solid var(--line); }
   .all li { border-block-end: 1px solid var(--line); }
   .all button {

@@ -11,7 +11,7 @@ import { base } from '../../styles/tokens.ts'
 import { fieldLabel, sayMeasure } from '../../text/say-value.ts'
 import { t } from '../../text/text.ts'
 import { sayOptions } from '../say-hold.ts'
-import { sayTaken } from './earlier-template.ts'
+import { sayTaken, usualTaken } from './earlier-template.ts'
 import type { ReadingSavedEvent } from './landmark-events.ts'
 import { type Landmark, type LandmarkField, landmarksOf } from './landmarks.ts'
 import { measuringStyles } from './measuring-styles.ts'
@@ -19,6 +19,9 @@ import { sayDoubt } from './reading-doubts.ts'
 import './spoke-landmark.ts'
 
 type OnBody = Landmark & { readonly field: LandmarkField }
+
+const readingsOf = (view: CaseView, field: LandmarkField): readonly Head<Reading>[] =>
+  (view.heads[field] ?? []) as readonly Head<Reading>[]
 
 /** Measuring: one landmark at a time, then all measures as rows. Any order; saving goes on to the next that is wanted. */
 export class SpokeMeasuring extends LitElement {
@@ -107,7 +110,7 @@ export class SpokeMeasuring extends LitElement {
                 .field=${this.current}
                 @reading-saved=${this.#handleSaved}
               ></spoke-landmark>`
-            : html`<p>${left === 0 ? t('measuring.finished') : nothing}</p>`
+            : this.#renderFinished(left, view)
         }
       </div>
       <div class="lists">
@@ -118,6 +121,17 @@ export class SpokeMeasuring extends LitElement {
           view,
         )}
       </div>`
+  }
+
+  #renderFinished(left: number, view: CaseView): TemplateResult {
+    const differs = view.differences.filter(one => Object.hasOwn(view.readings, one.field))
+    return html`${left === 0 ? html`<p>${t('measuring.finished')}</p>` : nothing}
+    ${differs.map(
+      one => html`<p class="notice warn">
+        ${fieldLabel(one.field)}. ${t('measuring.stands', { options: sayOptions(one) })}
+        <a href="#/case/${view.caseId}/differences">${t('form.settleIt')}</a>
+      </p>`,
+    )}`
   }
 
   #renderSaved({ field, words }: NonNullable<SpokeMeasuring['saved']>, view: CaseView): TemplateResult {
@@ -137,24 +151,32 @@ export class SpokeMeasuring extends LitElement {
   }
 
   #renderList(title: string, landmarks: readonly OnBody[], view: CaseView): TemplateResult {
+    const app = this.#app.value
+    const usual = app
+      ? usualTaken(
+          landmarks.map(({ field }) => readingsOf(view, field)),
+          app.casebook,
+        )
+      : ''
     return html`<section class="all" aria-label=${title}>
       <h3>${title}</h3>
+      ${usual === '' ? nothing : html`<p class="usual">${t('measuring.unlessSaid', { taken: usual })}</p>`}
       <ul>
-        ${landmarks.map(one => html`<li>${this.#renderRow(one, view)}</li>`)}
+        ${landmarks.map(one => html`<li>${this.#renderRow(one, view, usual)}</li>`)}
       </ul>
     </section>`
   }
 
-  #renderRow({ field }: OnBody, view: CaseView): TemplateResult {
+  #renderRow({ field }: OnBody, view: CaseView, usual: string): TemplateResult {
     const isCurrent = field === this.current
-    const heads = (view.heads[field] ?? []) as readonly Head<Reading>[]
     const app = this.#app.value
+    const taken = app ? sayTaken(readingsOf(view, field), app.casebook) : ''
     const doubt = isCurrent ? undefined : this.#doubtAbout(field)
     return html`<button type="button" aria-current=${isCurrent ? 'step' : nothing} @click=${() => this.#show(field)}>
       <span class="name">${fieldLabel(field)}</span>
       ${isCurrent ? html`<span class="value quiet">…</span>` : this.#renderValue(field, view)}
       <span class="more">
-        ${app && !isCurrent ? sayTaken(heads, app.casebook) : nothing}
+        ${isCurrent || taken === usual ? nothing : taken}
         ${this.#typedIn(field) > 0 ? html`<span class="typed">${t('frame.unsaved')}</span>` : nothing}
       </span>
       ${doubt ? html`<span class="doubt">${sayDoubt(doubt, field)}</span>` : nothing}

@@ -18,7 +18,8 @@ export class SpokeTapeHolder extends LitElement {
     base,
     css`
       .line { display: flex; flex-wrap: wrap; align-items: center; gap: 0 var(--space-3); color: var(--ink-quiet); font-size: var(--text-small); }
-      .line p { flex: 1 1 10rem; }
+      .line p { flex: 0 1 auto; }
+      .line button { padding-inline: 0; }
       .choose { border: 1px solid var(--line); border-radius: var(--radius); padding: var(--space-3); display: grid; gap: var(--space-2); margin: 0; }
       legend { padding-inline: var(--space-1); }
       .names { display: flex; flex-wrap: wrap; gap: var(--space-2); }

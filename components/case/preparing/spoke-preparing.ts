@@ -82,8 +82,8 @@ export class SpokePreparing extends CasePart {
     const serial = view.values.serialNumber
     return html`<section class="block">
       <h3>${t('preparing.built')}</h3>
-      <p class="lead">${currentSpeech().list([words, ...(serial ? [serial] : [])])}</p>
-      <details ?open=${read > 0 || outcome.build?.steps.length === 0}>
+      <p class="lead">${currentSpeech().series([words, ...(serial ? [t('preparing.builtSerial', { serial })] : [])])}</p>
+      <details ?open=${read < BUILT_FIELDS.length && (read > 0 || outcome.build?.steps.length === 0)}>
         <summary>${t('preparing.readChair')}</summary>
         <p class="lead">${t('preparing.builtLead')}</p>
         <spoke-as-built .view=${view} .outcome=${outcome}></spoke-as-built>

@@ -18,6 +18,8 @@ export class SpokeTraining extends CasePart {
       .skill input { margin-block: 0.2rem; inline-size: 1.75rem; block-size: 1.75rem; }
       .skill .name { font-weight: 700; }
       .skill .reason, .skill .when { grid-column: 2; }
+      .skill .when { margin-block-start: var(--space-2); }
+      .skill .done { color: var(--accent); font-weight: 600; }
       label.skill { min-block-size: var(--target); padding-block: var(--space-2); }
     `,
   ]
@@ -88,7 +90,7 @@ export class SpokeTraining extends CasePart {
         <span class="name">${fieldLabel(field)}</span>
         <span class="reason">${t(`training.how ${field}`)}</span>
         ${field === 'trainedWhomToContact' ? this.#renderContacts(facts) : nothing}
-        <span class="when quiet">
+        <span class="when ${said?.demonstrated ? 'done' : 'quiet'}">
           ${
             said?.demonstrated
               ? t('training.shown', { date: currentSpeech().date(said.on) })

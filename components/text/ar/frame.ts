@@ -18,7 +18,7 @@ export const frame = {
     other: '{count} شهر',
   },
   bornAbout: 'مواليد {year}',
-  chosenChair: '{chair} {width} × {depth}',
+  chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
   waits: 'التسليم ينتظر',
   look: 'للنظر فيه',
   closed: 'هذه الحالة مغلقة.',

@@ -5,6 +5,7 @@ export const measuring = {
   of: '{field}، {name}',
   measuredBy: 'قاسه {who}',
   heldBy: 'قاسه {who}، كتبه {typist}',
+  unlessSaid: '{taken}، ما لم يُذكر غير ذلك',
   somebodyElse: 'شخص آخر يمسك الشريط',
   whoHolds: 'من يمسك الشريط؟',
   anotherName: 'اسم آخر',

@@ -95,6 +95,7 @@ export const preparing = {
   readChair: 'قراءة الكرسي',
   builtLead: 'اقرأ كل قيمة من الكرسي نفسه بشريط القياس: لا من هذه الورقة.',
   builtComplete: 'قُرئ من الكرسي',
+  builtSerial: 'الرقم {serial}',
   builtNone: 'لم يُقرأ شيء من الكرسي بعد.',
   asSheet: 'كما في الورقة',
   other: 'غير ذلك',

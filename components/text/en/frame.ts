@@ -5,7 +5,7 @@ export const frame = {
   years: { one: '{count} year', other: '{count} years' },
   months: { one: '{count} month', other: '{count} months' },
   bornAbout: 'born {year}',
-  chosenChair: '{chair} {width} × {depth}',
+  chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
 
   waits: 'Handover waits',
   look: 'To look at',

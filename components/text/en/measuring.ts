@@ -6,6 +6,7 @@ export const measuring = {
   of: '{field}, {name}',
   measuredBy: 'Measured by {who}',
   heldBy: 'Measured by {who}, typed by {typist}',
+  unlessSaid: '{taken}, where nothing else is said',
   somebodyElse: 'Somebody else holds the tape',
   whoHolds: 'Who holds the tape?',
   anotherName: 'Another name',

@@ -4,7 +4,7 @@ export const frame = {
   years: { one: '{count} año', other: '{count} años' },
   months: { one: '{count} mes', other: '{count} meses' },
   bornAbout: 'nacimiento {year}',
-  chosenChair: '{chair} {width} × {depth}',
+  chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
   waits: 'La entrega espera',
   look: 'Para mirar',
   closed: 'Este caso está cerrado.',

@@ -5,6 +5,7 @@ export const measuring = {
   of: '{field}, {name}',
   measuredBy: 'Medido por {who}',
   heldBy: 'Medido por {who}, escrito por {typist}',
+  unlessSaid: '{taken}, donde no se dice otra cosa',
   somebodyElse: 'Otra persona sostiene la cinta',
   whoHolds: '¿Quién sostiene la cinta?',
   anotherName: 'Otro nombre',

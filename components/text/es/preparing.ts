@@ -73,6 +73,7 @@ export const preparing = {
   readChair: 'Leer la silla',
   builtLead: 'Lea cada valor en la silla misma, con la cinta: no de esta hoja.',
   builtComplete: 'Leído en la silla',
+  builtSerial: 'número {serial}',
   builtNone: 'Todavía no se leyó nada en la silla.',
   asSheet: 'como en la hoja',
   other: 'Otro',

@@ -4,7 +4,7 @@ export const frame = {
   years: { one: '{count} an', other: '{count} ans' },
   months: { one: '{count} mois', other: '{count} mois' },
   bornAbout: 'naissance {year}',
-  chosenChair: '{chair} {width} × {depth}',
+  chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
   waits: 'La remise attend',
   look: 'À regarder',
   closed: 'Ce cas est clos.',

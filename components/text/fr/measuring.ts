@@ -5,6 +5,7 @@ export const measuring = {
   of: '{field}, {name}',
   measuredBy: 'Mesuré par {who}',
   heldBy: 'Mesuré par {who}, saisi par {typist}',
+  unlessSaid: '{taken}, sauf indication contraire',
   somebodyElse: 'Quelqu’un d’autre tient le ruban',
   whoHolds: 'Qui tient le ruban ?',
   anotherName: 'Un autre nom',

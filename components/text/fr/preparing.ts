@@ -73,6 +73,7 @@ export const preparing = {
   readChair: 'Lire le fauteuil',
   builtLead: 'Lisez chaque valeur sur le fauteuil même, au mètre ruban : pas sur cette fiche.',
   builtComplete: 'Lu sur le fauteuil',
+  builtSerial: 'numéro {serial}',
   builtNone: 'Rien encore lu sur le fauteuil.',
   asSheet: 'comme sur la fiche',
   other: 'Autre',

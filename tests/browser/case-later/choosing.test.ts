@@ -179,7 +179,7 @@ describe('choosing a chair', () => {
     const phone = await noorsPhone()
     const caseId = await newCase(phone, { personName: 'Ilse Dorn' })
     expect(wordsOf(await showChoosing({ phone, caseId }))).to.contain(
-      'Nothing can be ranked before these are measured: body mass, hip width',
+      'Nothing can be ranked before these are measured: body mass; hip width; thigh depth, left',
     )
     const sparse = await newCase(phone, {
       massKg: { typed: 60, unit: 'kg', how: 'scale' },
