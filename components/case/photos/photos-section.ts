@@ -1,13 +1,14 @@
 import { html } from 'lit'
-import { photoAgreementOf, photosOf } from '../../../src/case/photos.ts'
+import { photoAgreementOf } from '../../../src/case/photos.ts'
 import { t } from '../../text/text.ts'
 import type { CaseFacts, CaseSection, SectionResult } from '../case-section.ts'
+import { latestFirst } from './latest-first.ts'
 import { sayPhotoShort } from './photo-words.ts'
 
 const resultOf = ({ view }: CaseFacts): SectionResult => {
   const agreement = photoAgreementOf(view)
-  const photos = photosOf(view)
-  const last = photos.at(-1)
+  const photos = latestFirst(view)
+  const [last] = photos
   if (agreement !== 'yes') {
     const why = t(`photos.is ${agreement}`)
     if (!last) return { text: why, left: null }

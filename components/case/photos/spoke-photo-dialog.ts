@@ -31,7 +31,10 @@ export class SpokePhotoDialog extends CasePart {
       h2 { overflow-wrap: anywhere; font-size: var(--text-number); }
       img { display: block; max-inline-size: 100%; max-block-size: 62dvh; margin: var(--space-3) auto; border-radius: var(--radius-small); }
       .away { display: grid; place-items: center; min-block-size: 12rem; padding: var(--space-4); text-align: center; }
-      .turn { display: flex; flex-wrap: wrap; gap: var(--space-2); align-items: center; justify-content: space-between; }
+      .removing img { max-block-size: 28dvh; }
+      .turn { display: grid; grid-template-columns: 1fr 1fr; gap: var(--space-2); align-items: center; }
+      .turn span { grid-column: 1 / -1; text-align: center; }
+      .turn .end { border-color: var(--line); color: var(--ink-quiet); font-weight: 400; }
     `,
   ]
   static override properties = {
@@ -86,6 +89,15 @@ export class SpokePhotoDialog extends CasePart {
     }
   }
 
+  async #askWhy(): Promise<void> {
+    this.removing = true
+    await this.updateComplete
+    const form = this.renderRoot.querySelector('spoke-remove-photos')
+    await form?.updateComplete
+    form?.renderRoot.querySelector('input')?.focus()
+    form?.scrollIntoView({ block: 'nearest' })
+  }
+
   #close(): void {
     this.renderRoot.querySelector('dialog')?.close()
   }
@@ -97,17 +109,14 @@ export class SpokePhotoDialog extends CasePart {
     const name = sayPhoto(photo, facts.app.casebook)
     return html`<dialog
       aria-labelledby="name"
+      class=${this.removing ? 'removing' : ''}
       @keydown=${this.#handleKey}
       @close=${() => this.dispatchEvent(new PhotoShown(null))}
     >
       <h2 id="name">${name}</h2>
       ${photo.note ? html`<p dir="auto">${t('photos.noteOf', { note: photo.note })}</p>` : nothing}
       ${this.#renderPicture(name)}
-      <div class="turn">
-        ${this.#renderTurn('previous', at > 0, -1)}
-        <span class="quiet">${t('photos.place', { number: at + 1, total: this.photos.length })}</span>
-        ${this.#renderTurn('next', at < this.photos.length - 1, 1)}
-      </div>
+      ${this.photos.length > 1 && !this.removing ? this.#renderTurns(at) : nothing}
       ${
         this.removing
           ? html`<spoke-remove-photos
@@ -120,9 +129,7 @@ export class SpokePhotoDialog extends CasePart {
               <button class="main" @click=${() => this.#close()}>${t('photos.close')}</button>
               <button
                 class="remove"
-                @click=${() => {
-                  this.removing = true
-                }}
+                @click=${() => this.#askWhy()}
               >
                 ${t('photos.remove')}
               </button>
@@ -145,9 +152,16 @@ export class SpokePhotoDialog extends CasePart {
     }
   }
 
+  #renderTurns(at: number): TemplateResult {
+    return html`<div class="turn">
+      <span class="quiet">${t('photos.place', { number: at + 1, total: this.photos.length })}</span>
+      ${this.#renderTurn('previous', at > 0, -1)} ${this.#renderTurn('next', at < this.photos.length - 1, 1)}
+    </div>`
+  }
+
   /** Never gone while it is focused: at an end it says so by being out of reach, and stays where the finger was. */
   #renderTurn(words: 'previous' | 'next', canTurn: boolean, steps: number): TemplateResult {
-    return html`<button aria-disabled=${!canTurn} class=${canTurn ? '' : 'quiet'} @click=${() => this.#turn(steps)}>
+    return html`<button aria-disabled=${!canTurn} class=${canTurn ? '' : 'end'} @click=${() => this.#turn(steps)}>
       ${t(`photos.${words}`)}
     </button>`
   }

@@ -1,12 +1,14 @@
 import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { repeat } from 'lit/directives/repeat.js'
 import { PHOTO_SUBJECTS, type PhotoSubject } from '../../../src/case/fields.ts'
-import { type PhotoOfCase, photoAgreementOf, photosOf } from '../../../src/case/photos.ts'
+import { type PhotoOfCase, photoAgreementOf } from '../../../src/case/photos.ts'
 import type { PhotoHash } from '../../../src/ids.ts'
 import { sayWho } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
+import { latestFirst } from './latest-first.ts'
 import { PhotoUrls } from './photo-urls.ts'
+import { sayTaker } from './photo-words.ts'
 import './spoke-add-photo.ts'
 import './spoke-photo-agreement.ts'
 import './spoke-photo-dialog.ts'
@@ -59,9 +61,7 @@ export class SpokePhotos extends CasePart {
   get #listed(): readonly PhotoOfCase[] {
     const { view, subjects } = this
     if (!view || photoAgreementOf(view) !== 'yes') return []
-    return photosOf(view)
-      .filter(({ shows }) => subjects?.includes(shows) ?? true)
-      .toReversed()
+    return latestFirst(view).filter(({ shows }) => subjects?.includes(shows) ?? true)
   }
 
   get #onScreen(): readonly PhotoOfCase[] {
@@ -177,8 +177,8 @@ export class SpokePhotos extends CasePart {
       </span>
       <strong>${t(`photos.shows ${shows}`)}</strong>
       <span class="quiet">${currentSpeech().date(on, 'short')}</span>
-      <span class="quiet">${sayWho(app.casebook, by)}</span>
-      ${note === undefined ? nothing : html`<span class="quiet" dir="auto">${note}</span>`}
+      <span class="quiet">${sayTaker(app.casebook, by)}</span>
+      ${note === undefined ? nothing : html`<span class="quiet"><bdi>${note}</bdi></span>`}
     </button>`
   }
 
