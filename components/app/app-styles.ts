@@ -29,7 +29,7 @@ export const appStyles = css`
   }
   nav a[aria-current='page'] { border-color: var(--accent); color: var(--accent); font-weight: 700; }
   nav a:focus-visible { outline-offset: -3px; }
-  .waiting { padding: var(--space-6) var(--space-4); max-inline-size: 32rem; margin-inline: auto; inline-size: 100%; }
+  .waiting { align-content: start; padding: var(--space-6) var(--space-4); max-inline-size: 32rem; margin-inline: auto; inline-size: 100%; }
   .blank { padding: var(--space-6) var(--space-5); color: var(--ink-quiet); }
   .blank.choose { block-size: 100%; display: grid; place-content: center; }
   progress { inline-size: 100%; block-size: var(--space-3); accent-color: var(--accent); }

@@ -56,7 +56,6 @@ export class SpokeCatalogueFile extends LitElement {
   override render(): TemplateResult {
     const models = this.#app.value?.casebook.context().catalogue.models ?? []
     return html`<div class="question">
-      <p>${models.length > 0 ? t('ready.chairs', { count: models.length }) : t('ready.chairsNone')}</p>
       ${models.length > 0 ? html`<p class="quiet">${models.map(model => model.title).join(' · ')}</p>` : nothing}
       <label for="file">${t('settings.catalogueAdd')}</label>
       <input id="file" type="file" accept=".json,application/json" aria-describedby="file-error" @change=${this.#handleFile} />

@@ -73,6 +73,7 @@ export class SpokeLock extends LitElement {
       </div>
       <button class="main" type="submit">${t(this.isBusy ? 'door.unlocking' : 'door.unlock')}</button>
       <button class="quiet" type="button" @click=${() => void this.session?.openPractice()}>${t('door.practiceInstead')}</button>
+      <details><summary>${t('door.forgotten')}</summary><p class="notice">${t('door.forgottenHow')}</p></details>
     </form>`
   }
 }

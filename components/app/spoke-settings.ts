@@ -1,6 +1,7 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import { draftsOf } from '../controllers/drafts.ts'
+import { FollowController } from '../controllers/follow-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
@@ -12,6 +13,7 @@ import { type AppCasebook, type AppContext, appContext } from './context.ts'
 import { IDLE_MINUTES, type Preferences } from './preferences.ts'
 import type { Session } from './session.ts'
 import './spoke-catalogue-file.ts'
+import { settingsStyles } from './settings-styles.ts'
 import './spoke-contact.ts'
 import './spoke-language.ts'
 import './spoke-passphrase.ts'
@@ -35,7 +37,7 @@ export class IdleChangeEvent extends Event {
 
 /** Language, crew, chair models, lock; and what only practice has. */
 export class SpokeSettings extends LitElement {
-  static override styles = [base, formStyles]
+  static override styles = [base, formStyles, settingsStyles]
   static override properties = {
     session: { attribute: false },
     preferences: { attribute: false },
@@ -48,12 +50,17 @@ export class SpokeSettings extends LitElement {
   declare isSure: boolean
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
+  readonly #casebook = new FollowController<AppCasebook>(this, (casebook, told) => casebook.subscribe(told))
 
   constructor() {
     super()
     this.crewError = ''
     this.isSure = false
     new SpeechController(this)
+  }
+
+  override willUpdate(): void {
+    this.#casebook.follow(this.#app.value?.casebook)
   }
 
   readonly #handleCrew = async (event: Event): Promise<void> => {
@@ -88,11 +95,15 @@ export class SpokeSettings extends LitElement {
     return html`<div class="page">
       <h1>${t('settings.title')}</h1>
       <spoke-language></spoke-language>
+      ${
+        app.practice
+          ? nothing
+          : html`<button @click=${() => void this.session?.lock('asked')}>${t('settings.lockNow')}</button>`
+      }
       ${this.#renderCrew(app)}
-      <spoke-contact></spoke-contact>
-      <section class="block stack"><h2>${t('settings.catalogue')}</h2><spoke-catalogue-file></spoke-catalogue-file></section>
+      ${this.#renderContact(app)} ${this.#renderCatalogue(app)}
       ${app.practice ? this.#renderPractice(app) : this.#renderLock()}
-      <section class="block stack"><h2>${t('settings.version')}</h2><p class="quiet">${t('settings.cautions')}</p></section>
+      ${row(t('settings.version'), '', html`<p>${t('settings.cautions')}</p>`)}
     </div>`
   }
 
@@ -101,8 +112,7 @@ export class SpokeSettings extends LitElement {
     const you = members.get(casebook.device)
     const typed = crewTyped(casebook)
     const type = (part: CrewTyped): void => draftsOf(casebook).keep(CREW_KEY, { ...crewTyped(casebook), ...part })
-    return html`<form class="block stack" novalidate @submit=${this.#handleCrew}>
-      <h2>${t('settings.crew')}</h2>
+    const form = html`<form class="stack" novalidate @submit=${this.#handleCrew}>
       ${you ? html`<p>${t('settings.you', { name: you.name, role: t(`settings.role ${you.role}`) })}</p>` : nothing}
       <div class="pair">
         <div class="question">
@@ -119,14 +129,29 @@ export class SpokeSettings extends LitElement {
       <p class="error" role="alert" ?hidden=${!this.crewError}>${this.crewError || nothing}</p>
       <button type="submit">${t('settings.crewSave')}</button>
     </form>`
+    return row(t('settings.crew'), [title?.crewName, title?.place].filter(Boolean).join(' · '), form)
+  }
+
+  #renderContact({ casebook }: AppContext): TemplateResult {
+    const said = casebook.crew().contacts.map(({ who, telephone }) => `${who} ${telephone}`)
+    const result = said.length > 0 ? currentSpeech().list(said) : t('settings.contactNone')
+    return row(t('settings.contact'), result, html`<spoke-contact></spoke-contact>`)
+  }
+
+  #renderCatalogue({ casebook }: AppContext): TemplateResult {
+    const count = casebook.context().catalogue.models.length
+    const result = count > 0 ? t('ready.chairs', { count }) : t('ready.chairsNone')
+    return row(t('settings.catalogue'), result, html`<spoke-catalogue-file></spoke-catalogue-file>`)
   }
 
   #renderLock(): TemplateResult {
-    const minutes = this.preferences?.idleMinutes()
+    const minutes = this.preferences?.idleMinutes() ?? IDLE_MINUTES[0]
+    const idle = `${t('settings.idle')} ${t('settings.idleMinutes', { count: minutes })}`
     return html`
-      <section class="block stack">
-        <h2>${t('settings.passphrase')}</h2>
-        <div class="question">
+      ${row(
+        t('settings.passphrase'),
+        idle,
+        html`<div class="question">
           <label for="idle">${t('settings.idle')}</label>
           <select id="idle" @change=${(event: Event) => {
             this.preferences?.keepIdleMinutes(Number((event.target as HTMLSelectElement).value))
@@ -138,22 +163,18 @@ export class SpokeSettings extends LitElement {
             )}
           </select>
         </div>
-        <button @click=${() => void this.session?.lock('asked')}>${t('settings.lockNow')}</button>
-        <spoke-passphrase .session=${this.session}></spoke-passphrase>
-      </section>
-      <section class="block stack">
-        <h2>${t('settings.practice')}</h2>
-        <button @click=${() => void this.session?.openPractice()}>${t('settings.practiceOpen')}</button>
-        <p class="hint">${t('settings.practiceOpenHint')}</p>
-      </section>
+        <spoke-passphrase .session=${this.session}></spoke-passphrase>`,
+      )}
+      ${row(
+        t('settings.practice'),
+        t('settings.practiceOpenHint'),
+        html`<button @click=${() => void this.session?.openPractice()}>${t('settings.practiceOpen')}</button>`,
+      )}
     `
   }
 
   #renderPractice(app: AppContext): TemplateResult {
-    return html`<section class="block stack">
-      <h2>${t('settings.practice')}</h2>
-      <p>${t('settings.practiceIs', { date: currentSpeech().date(app.today()) })}</p>
-      <div class="actions" role="group" aria-label=${t('settings.practiceDay')}>
+    const content = html`<div class="actions" role="group" aria-label=${t('settings.practiceDay')}>
         <button @click=${() => void this.#moveDay(1)}>${t('settings.practiceOneDay')}</button>
         <button @click=${() => void this.#moveDay(SIX_WEEKS_DAYS)}>${t('settings.practiceSixWeeks')}</button>
       </div>
@@ -170,9 +191,23 @@ export class SpokeSettings extends LitElement {
           : html`<button @click=${() => {
               this.isSure = true
             }}>${t('settings.practiceAfresh')}</button>`
-      }<p class="hint">${t('settings.practiceAfreshHint')}</p></div>
-    </section>`
+      }<p class="hint">${t('settings.practiceAfreshHint')}</p></div>`
+    return row(
+      t('settings.practice'),
+      t('settings.practiceIs', { date: currentSpeech().date(app.today()) }),
+      content,
+      true,
+    )
   }
 }
+
+/** A part of the settings as a row that says how it stands, and opens. */
+const row = (title: string, result: string, content: TemplateResult, isOpen = false): TemplateResult => html`<details
+  class="row"
+  ?open=${isOpen}
+>
+  <summary><h2>${title}</h2><span class="result">${result}</span></summary>
+  <div class="inside stack">${content}</div>
+</details>`
 
 customElements.define('spoke-settings', SpokeSettings)

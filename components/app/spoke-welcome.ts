@@ -47,14 +47,13 @@ export class SpokeWelcome extends LitElement {
 
   #renderWelcome(): TemplateResult {
     return html`<div class="door">
-      <svg class="wheel" viewBox="0 0 100 100" aria-hidden="true">
+      <div class="top"><svg class="wheel" viewBox="0 0 100 100" aria-hidden="true">
         ${svg`<circle cx="50" cy="50" r="46" stroke-width="4"></circle><circle cx="50" cy="50" r="39" stroke-width="2"></circle>
           <circle cx="50" cy="50" r="5" stroke-width="3"></circle><path d=${spokes} stroke-width="2"></path>`}
-      </svg>
+      </svg><spoke-language></spoke-language></div>
       <h1>${t('app.name')}</h1>
       <p class="tagline">${t('door.tagline')}</p>
       ${this.session?.isSecure === false ? html`<p class="notice warn">${t('door.insecure', { address: hereSpelt() })}</p>` : this.#renderChoices()}
-      <spoke-language></spoke-language>
     </div>`
   }
 

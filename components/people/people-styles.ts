@@ -37,7 +37,7 @@ export const peopleStyles = css`
   }
   .new a {
     pointer-events: auto; display: grid; place-items: center; min-block-size: 52px; padding-inline: min(var(--space-4), 4vw);
-    background: var(--accent); color: var(--on-accent); border-radius: var(--radius); font-weight: 700; text-decoration: none; white-space: nowrap;
+    background: var(--accent); color: var(--on-accent); border-radius: var(--radius); font-weight: 700; text-decoration: none; text-align: center;
     box-shadow: 0 1px 6px rgb(0 0 0 / 0.35);
   }
   @media print { .new, .search { display: none; } }

@@ -20,6 +20,8 @@ export const door = {
   placeHint: 'يتصدّر كل قائمة: وادٍ أو منطقة.',
   yourName: 'اسمك',
   yourNameHint: 'يظهر إلى جانب كل ما تدوّنه.',
+  youTitle: 'أنت',
+  lockTitle: 'قفل هذا الجهاز',
   role: 'صفتك',
   technician: 'فنّي كراسٍ متحركة',
   therapist: 'معالج',
@@ -43,6 +45,9 @@ export const door = {
   unlock: 'فتح القفل',
   unlocking: 'جارٍ فتح القفل…',
   passphraseEmpty: 'اكتب عبارة المرور أولًا.',
+  forgotten: 'نسيت عبارة المرور؟',
+  forgottenHow:
+    'لا يستطيع أحد فتح هذا الجهاز من دونها، وهذا ما يصدّ السارق. ما تحفظه هواتف الفريق الأخرى والحزم في أمان: اطلب من أحد الفريق شطب هذا الجهاز ودعوته من جديد.',
   practiceInstead: 'فتح رحلة التدريب بدلًا من ذلك',
   failedTitle: 'تعذّر الفتح',
   tryAgain: 'إعادة المحاولة',

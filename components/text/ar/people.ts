@@ -20,7 +20,7 @@ export const people = {
   },
   noneFound: 'لا أحد يُكتب مثل «{query}». جرّب جزءًا من الاسم أو إملاءً آخر أو المكان.',
   newPerson: 'شخص جديد',
-  newPersonTyped: 'شخص جديد: متابعة، لم يُحفظ بعد',
+  newPersonTyped: 'شخص جديد، كُتب نصفه',
   unsaved: 'كُتب شيء ولم يُحفظ بعد',
   empty: 'لا أحد هنا بعد.',
   emptyHint: 'دوّن أول شخص أُحيل إليك.',

@@ -69,6 +69,7 @@ export const settings = {
   crewSaved: 'حُفظ الاسم الجديد.',
   crewSave: 'حفظ الاسم',
   contact: 'بمن يتصل الناس',
+  contactNone: 'لم يُسجَّل أحد بعد: أوراق التسليم بلا رقم.',
   contactHint: 'يُطبع في كل ورقة تسليم. أحد من الفريق، أو الخدمة في المكان.',
   contactWho: 'اسم الشخص أو الخدمة',
   contactTelephone: 'الهاتف',

@@ -22,6 +22,8 @@ export const door = {
   placeHint: 'It heads every list: a valley, a district.',
   yourName: 'Your name',
   yourNameHint: 'It stands beside everything you write down.',
+  youTitle: 'You',
+  lockTitle: 'The lock of this device',
   role: 'You are',
   technician: 'Wheelchair technician',
   therapist: 'Therapist',
@@ -47,6 +49,9 @@ export const door = {
   unlock: 'Unlock',
   unlocking: 'Unlocking…',
   passphraseEmpty: 'Type the passphrase first.',
+  forgotten: 'Passphrase forgotten?',
+  forgottenHow:
+    'Nobody can open this device without it; that is what keeps a thief out. What other phones of the crew hold, and bundles, is safe with them: ask one of the crew to strike this device off and invite it anew.',
   practiceInstead: 'Open the practice trip instead',
   failedTitle: 'This could not be opened',
   tryAgain: 'Try again',

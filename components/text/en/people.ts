@@ -7,7 +7,7 @@ export const people = {
   found: { one: '{count} found', other: '{count} found' },
   noneFound: 'Nobody is written like “{query}”. Try a part of the name, another spelling, or the place.',
   newPerson: 'New person',
-  newPersonTyped: 'Somebody new: go on, not saved yet',
+  newPersonTyped: 'New person, half written',
   unsaved: 'typed, not saved yet',
   empty: 'Nobody is here yet.',
   emptyHint: 'Write down the first person who was referred to you.',

@@ -59,6 +59,7 @@ export const settings = {
   crewSaved: 'The new name is saved.',
   crewSave: 'Save the name',
   contact: 'Whom people call',
+  contactNone: 'Nobody is noted yet: handover sheets name no number.',
   contactHint: 'Printed on every handover sheet. Somebody of the crew, or the service of the place.',
   contactWho: 'Name of the person or service',
   contactTelephone: 'Telephone',

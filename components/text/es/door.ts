@@ -19,6 +19,8 @@ export const door = {
   placeHint: 'Encabeza cada lista: un valle, un distrito.',
   yourName: 'Su nombre',
   yourNameHint: 'Aparece junto a todo lo que usted anota.',
+  youTitle: 'Usted',
+  lockTitle: 'El cierre de este dispositivo',
   role: 'Usted es',
   technician: 'Personal técnico de sillas de ruedas',
   therapist: 'Terapeuta',
@@ -44,6 +46,9 @@ export const door = {
   unlock: 'Desbloquear',
   unlocking: 'Desbloqueando…',
   passphraseEmpty: 'Escriba primero la frase de acceso.',
+  forgotten: '¿Olvidó la frase secreta?',
+  forgottenHow:
+    'Sin ella nadie puede abrir este dispositivo; eso es lo que detiene a un ladrón. Lo que tienen los otros teléfonos del equipo y los paquetes está a salvo: pida a alguien del equipo que dé de baja este dispositivo y lo invite de nuevo.',
   practiceInstead: 'Abrir en su lugar la salida de práctica',
   failedTitle: 'No se pudo abrir',
   tryAgain: 'Intentar de nuevo',

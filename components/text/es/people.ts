@@ -6,7 +6,7 @@ export const people = {
   found: { one: '{count} encontrada', other: '{count} encontradas' },
   noneFound: 'Nadie se escribe como «{query}». Pruebe una parte del nombre, otra ortografía o el lugar.',
   newPerson: 'Persona nueva',
-  newPersonTyped: 'Persona nueva: continuar, sin guardar todavía',
+  newPersonTyped: 'Persona nueva, a medio escribir',
   unsaved: 'escrito, sin guardar todavía',
   empty: 'Todavía no hay nadie aquí.',
   emptyHint: 'Anote a la primera persona que le derivaron.',

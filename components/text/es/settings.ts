@@ -54,6 +54,7 @@ export const settings = {
   crewSaved: 'El nombre nuevo está guardado.',
   crewSave: 'Guardar el nombre',
   contact: 'A quién llaman las personas',
+  contactNone: 'Nadie anotado todavía: las hojas de entrega no llevan número.',
   contactHint: 'Se imprime en cada hoja de entrega. Alguien del equipo, o el servicio del lugar.',
   contactWho: 'Nombre de la persona o del servicio',
   contactTelephone: 'Teléfono',

@@ -21,6 +21,8 @@ export const door = {
   placeHint: 'En tête de chaque liste : une vallée, un district.',
   yourName: 'Votre nom',
   yourNameHint: 'Il figure à côté de tout ce que vous notez.',
+  youTitle: 'Vous',
+  lockTitle: 'Le verrou de cet appareil',
   role: 'Vous êtes',
   technician: 'Technicien ou technicienne en fauteuils',
   therapist: 'Thérapeute',
@@ -47,6 +49,9 @@ export const door = {
   unlock: 'Déverrouiller',
   unlocking: 'Déverrouillage…',
   passphraseEmpty: 'Tapez d’abord la phrase secrète.',
+  forgotten: 'Phrase secrète oubliée ?',
+  forgottenHow:
+    'Sans elle, personne ne peut ouvrir cet appareil ; c’est ce qui arrête un voleur. Ce que gardent les autres téléphones de l’équipe et les paquets est en sécurité : demandez à un membre de l’équipe de radier cet appareil et de l’inviter de nouveau.',
   practiceInstead: 'Ouvrir plutôt la tournée d’exercice',
   failedTitle: 'L’ouverture a échoué',
   tryAgain: 'Réessayer',

@@ -6,7 +6,7 @@ export const people = {
   found: { one: '{count} trouvée', other: '{count} trouvées' },
   noneFound: 'Personne ne s’écrit comme « {query} ». Essayez une partie du nom, une autre orthographe, ou le lieu.',
   newPerson: 'Nouvelle personne',
-  newPersonTyped: 'Personne nouvelle : continuer, pas encore enregistrée',
+  newPersonTyped: 'Personne nouvelle, à moitié écrite',
   unsaved: 'saisi, pas encore enregistré',
   empty: 'Il n’y a encore personne ici.',
   emptyHint: 'Notez la première personne qui vous a été adressée.',

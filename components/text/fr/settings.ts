@@ -54,6 +54,7 @@ export const settings = {
   crewSaved: 'Le nouveau nom est enregistré.',
   crewSave: 'Enregistrer le nom',
   contact: 'Qui les personnes appellent',
+  contactNone: 'Personne n’est noté : les feuilles de remise ne portent aucun numéro.',
   contactHint: 'Imprimé sur chaque feuille de remise. Quelqu’un de l’équipe, ou le service du lieu.',
   contactWho: 'Nom de la personne ou du service',
   contactTelephone: 'Téléphone',

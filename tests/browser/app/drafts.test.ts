@@ -109,7 +109,7 @@ describe('a half-filled form', () => {
     await written(test)
     const again = await reloaded(test)
     await go(again, '#/people', '.new')
-    expect(wordsOf(find(again.app, '.new'))).toBe('Somebody new: go on, not saved yet')
+    expect(wordsOf(find(again.app, '.new'))).toBe('New person, half written')
     await go(again, '#/new-referral', '#name')
     expect(find<HTMLInputElement>(again.app, '#name').value).toBe('Half a na')
     button(again.app, 'Save and open').click()
