@@ -22,6 +22,8 @@ export class CaseController implements ReactiveController {
   #caseId: CaseId | undefined
   #stop: (() => void) | undefined
   #turn = 0
+  /** News that is not on screen yet. */
+  #isOwed = false
   state: CaseState = { status: 'nothing' }
 
   constructor(host: ReactiveControllerHost) {
@@ -63,16 +65,23 @@ export class CaseController implements ReactiveController {
           : change.type === 'derived'
             ? change.caseIds.includes(caseId)
             : change.caseId === caseId
-      if (touches) void this.#read(app, caseId)
+      if (touches) void this.#read(app, caseId, change.type === 'derived')
     })
-    void this.#read(app, caseId)
+    void this.#read(app, caseId, false)
   }
 
-  async #read(app: AppContext, caseId: CaseId): Promise<void> {
+  /**
+   * `onlyDerived`: a summary was brought up to date, which after a save says what is on screen already. Other news is
+   * always shown, by whichever read ends last: names of the crew are no part of the case.
+   */
+  async #read(app: AppContext, caseId: CaseId, onlyDerived: boolean): Promise<void> {
     this.#turn += 1
     const turn = this.#turn
+    this.#isOwed ||= !onlyDerived
     const state = await this.#stateOf(app, caseId)
     if (turn !== this.#turn || caseId !== this.#caseId) return
+    if (!this.#isOwed && isSame(state, this.state)) return
+    this.#isOwed = false
     this.state = state
     this.#host.requestUpdate()
   }
@@ -86,3 +95,7 @@ export class CaseController implements ReactiveController {
     }
   }
 }
+
+/** The same outcome object is of the same entries, so its view says the same too. */
+const isSame = (a: CaseState, b: CaseState): boolean =>
+  a.status === 'there' && b.status === 'there' && a.outcome === b.outcome

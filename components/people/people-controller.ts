@@ -30,6 +30,8 @@ export class PeopleController implements ReactiveController {
   #stop: (() => void) | undefined
   #pause: ReturnType<typeof setTimeout> | undefined
   #isConnected = false
+  /** Something changed since the list was put in order; it is put in order anew when it is next shown. */
+  #isBehind = false
   #search: PeopleSearch | undefined
   #found: { readonly query: string; readonly caseIds: readonly CaseId[] | null } | undefined
   state: PeopleState = { status: 'loading' }
@@ -41,10 +43,11 @@ export class PeopleController implements ReactiveController {
 
   /** Called from `willUpdate` with the context of the host. */
   show(app: AppContext | undefined): void {
-    if (app === this.#app) return
-    this.#app = app
-    this.#end()
-    if (this.#isConnected) this.#start()
+    if (app !== this.#app) {
+      this.#app = app
+      this.#end()
+      if (this.#isConnected) this.#start()
+    } else if (this.#isBehind) this.#read()
   }
 
   hostConnected(): void {
@@ -59,17 +62,26 @@ export class PeopleController implements ReactiveController {
 
   /** Those who are meant, the nearest first; null when nothing was typed. */
   find(query: string): readonly CaseId[] | null {
-    if (this.state.status !== 'there') return null
+    if (query.trim() === '' || this.state.status !== 'there') return null
+    if (this.#found?.query !== query) this.#found = { query, caseIds: this.#searchOf(this.state.people).find(query) }
+    return this.#found.caseIds
+  }
+
+  /** Somebody is about to search: what is searched is put together now. The list itself never waits for it. */
+  prepareSearch(): void {
+    if (this.state.status === 'there') this.#searchOf(this.state.people)
+  }
+
+  #searchOf(people: readonly PersonSummary[]): PeopleSearch {
     this.#search ??= new PeopleSearch(
-      this.state.people.map(({ caseId, name, brief }) => ({
+      people.map(({ caseId, name, brief }) => ({
         caseId,
         name,
         otherNames: brief?.person.otherNames ?? null,
         place: brief?.person.place ?? null,
       })),
     )
-    if (this.#found?.query !== query) this.#found = { query, caseIds: this.#search.find(query) }
-    return this.#found.caseIds
+    return this.#search
   }
 
   #start(): void {
@@ -79,7 +91,7 @@ export class PeopleController implements ReactiveController {
     const stopCasebook = casebook.subscribe(() => {
       this.#pause ??= setTimeout(() => {
         this.#pause = undefined
-        this.#read()
+        this.#isBehind = true
         this.#host.requestUpdate()
       }, PAUSE_MS)
     })
@@ -100,6 +112,7 @@ export class PeopleController implements ReactiveController {
   #read(): void {
     const app = this.#app
     if (!app) return
+    this.#isBehind = false
     this.#search = undefined
     this.#found = undefined
     try {

@@ -5,7 +5,7 @@ import type { DueKind } from '../../src/follow-up/due.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import { en } from '../text/en/index.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
-import { type BriefDue, duesOn, type Group, obstaclesOf } from './people-order.ts'
+import { ageOf, type BriefDue, duesOn, type Group, obstaclesOf, type PersonSummary } from './people-order.ts'
 
 /** What chairs of the catalogue are called, by key. */
 export type ChairTitles = ReadonlyMap<string, string>
@@ -185,4 +185,13 @@ export const sentenceOf = (
     case 'inWork':
       return nextWords(brief, titles) ?? t('row.unknown')
   }
+}
+
+/** Sunniva Belkar, 71; where only the year of birth is known, about 71. */
+export const nameWithAge = ({ name, brief }: PersonSummary, today: CalendarDate): string => {
+  const shown = name ?? t('people.unnamed')
+  const born = brief?.person.born ?? null
+  const age = ageOf(born, today)
+  if (age === null) return shown
+  return t('row.withAge', { name: shown, age: born?.length === 4 ? t('row.about', { age }) : age })
 }

@@ -7,14 +7,15 @@ import { announce } from '../app/announce.ts'
 import { type AppContext, appContext } from '../app/context.ts'
 import { addressOf } from '../app/routes.ts'
 import { type Unsaved, unsavedPlaces } from '../controllers/drafts.ts'
+import { ShownController } from '../controllers/shown-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { base } from '../styles/tokens.ts'
 import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, type Language, t } from '../text/text.ts'
 import { PeopleController, type PeopleState } from './people-controller.ts'
-import { ageOf, type Group, groupOf, type PersonSummary } from './people-order.ts'
+import { type Group, groupOf, type PersonSummary } from './people-order.ts'
 import { peopleStyles } from './people-styles.ts'
-import { sentenceOf } from './person-sentence.ts'
+import { nameWithAge, sentenceOf } from './person-sentence.ts'
 import { progressRing, stageWords } from './progress-ring.ts'
 
 type There = Extract<PeopleState, { status: 'there' }>
@@ -38,6 +39,7 @@ export class SpokePeople extends LitElement {
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
   readonly #people = new PeopleController(this)
+  readonly #shown = new ShownController(this)
   readonly #sentences = new Map<CaseId, string>()
   #unsaved: ReadonlySet<Unsaved> = new Set()
   #language: Language | undefined
@@ -57,6 +59,11 @@ export class SpokePeople extends LitElement {
     super.disconnectedCallback()
     this.#endWatch?.disconnect()
     this.#watched = undefined
+  }
+
+  /** Beside an open case on a phone the list is put aside: it must not cost every save there a hundred rows. */
+  override shouldUpdate(): boolean {
+    return this.#shown.isShown
   }
 
   override willUpdate(): void {
@@ -134,7 +141,7 @@ export class SpokePeople extends LitElement {
           ? html`<div class="search">
               <label class="unseen" for="search">${t('people.search')}</label>
               <input id="search" type="search" autocomplete="off" autocapitalize="off" spellcheck="false" enterkeyhint="search"
-                placeholder=${t('people.search')} aria-description=${t('people.searchHint')} .value=${this.query} @focus=${() => this.#people.find('')} @input=${this.#handleSearch} />
+                placeholder=${t('people.search')} aria-description=${t('people.searchHint')} .value=${this.query} @focus=${() => this.#people.prepareSearch()} @input=${this.#handleSearch} />
             </div>`
           : nothing
       }
@@ -204,7 +211,7 @@ export class SpokePeople extends LitElement {
       <a href=${addressOf({ page: 'case', caseId, section: null })} aria-current=${this.chosen === caseId ? 'true' : nothing}>
         <span>${progressRing(brief?.stage ?? null)}</span>
         <span>
-          <span class="who">${nameWithAge(person, app)}</span><br />
+          <span class="who">${nameWithAge(person, app.today())}</span><br />
           <span class="what">${sentence}</span>
           ${brief?.person.place ? html`<span class="where"> · ${brief.person.place}</span>` : nothing}
           ${this.#unsaved.has(caseId) ? html`<br /><span class="typed">${t('people.unsaved')}</span>` : nothing}
@@ -213,14 +220,6 @@ export class SpokePeople extends LitElement {
       </a>
     </li>`
   }
-}
-
-const nameWithAge = ({ name, brief }: PersonSummary, app: AppContext): string => {
-  const shown = name ?? t('people.unnamed')
-  const born = brief?.person.born ?? null
-  const age = ageOf(born, app.today())
-  if (age === null) return shown
-  return t('row.withAge', { name: shown, age: born?.length === 4 ? t('row.about', { age }) : age })
 }
 
 const renderHeading = (group: Group, count: number): TemplateResult =>

@@ -57,6 +57,37 @@ describe('the list of people', () => {
     expect(rowOf(list, 'Perpetua Anshel')).toContain('about 53')
   })
 
+  it('put aside, is neither read nor made anew after a merge, and is current in the frame that shows it again', async () => {
+    const moved = await practiceList()
+    let reads = 0
+    const counting = new Proxy(moved.casebook, {
+      get: (casebook, name) => {
+        if (name === 'summaries') reads += 1
+        const value: unknown = Reflect.get(casebook, name)
+        return typeof value === 'function' ? value.bind(casebook) : value
+      },
+    })
+    const aside = await listOf({ ...moved, casebook: counting })
+    const pane = aside.parentElement as HTMLElement
+    pane.hidden = true
+    await until(aside, () => aside.getClientRects().length === 0)
+    await new Promise(requestAnimationFrame)
+    reads = 0
+    const shown = await listOf(moved)
+    const told = { told: true, agreed: true, by: 'person', on: moved.today() }
+    const set = { personName: 'Amberlin Tosk', toldAndAgreed: told }
+    expect((await moved.casebook.addCase({ kind: 'save', set })).ok).toBe(true)
+    // Both heard of it in the same moment, the one put aside first.
+    await until(shown, () => wordsOf(shown).includes('Amberlin Tosk'))
+    expect(reads).toBe(0)
+    expect(rows(aside)).toHaveLength(29)
+    pane.hidden = false
+    await new Promise(requestAnimationFrame)
+    await new Promise(requestAnimationFrame)
+    expect(wordsOf(aside)).toContain('Amberlin Tosk')
+    expect(rows(aside)).toHaveLength(30)
+  })
+
   it('opens no case to be shown', async () => {
     const opened: string[] = []
     const watching = new Proxy(app.casebook, {
@@ -220,7 +251,7 @@ describe('a new referral', () => {
     const form = await formOf({ ...context, casebook: refusing })
     typeInto(byId(form, 'name'), 'Ansa Korelle')
     button(form, 'Save and open').click()
-    await until(form, () => wordsOf(form).includes('this device has no room left'))
+    await until(form, () => wordsOf(form).includes('This device has no room left'))
     expect(byId(form, 'name').value).toBe('Ansa Korelle')
   })
 })
