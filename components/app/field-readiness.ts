@@ -20,6 +20,8 @@ export interface ReadyFacts {
   readonly camera: Camera
   readonly practice: boolean
   readonly chairCount: number
+  /** The browser was asked to keep the store and said no. */
+  readonly keptRefused: boolean
 }
 
 /** Below this a day of photos may not fit (project value). */
@@ -42,11 +44,11 @@ const copyLine = (copy: OfflineCopy): ReadyLine => {
   return line('copy', false, t('ready.copyImpossible'), 'ready.copyImpossibleDo')
 }
 
-const keptLine = (persisted: boolean | null): ReadyLine => {
+const keptLine = (persisted: boolean | null, keptRefused: boolean): ReadyLine => {
   if (persisted === null) return line('kept', false, t('ready.keptUnknown'), 'ready.keptUnknownDo')
   return persisted
     ? line('kept', true, t('ready.keptYes'))
-    : line('kept', false, t('ready.keptNo'), 'ready.keptNoDo', 'persist')
+    : line('kept', false, t('ready.keptNo'), keptRefused ? 'ready.keptRefusedDo' : 'ready.keptNoDo', 'persist')
 }
 
 const roomLine = ({ usedBytes, quotaBytes }: Readiness): readonly ReadyLine[] => {
@@ -75,9 +77,16 @@ const handedLine = ({ daysSinceBundle, daysSinceMeeting }: Readiness, practice: 
 }
 
 /** What the page says, in its order. */
-export const readyLines = ({ copy, readiness, camera, practice, chairCount }: ReadyFacts): readonly ReadyLine[] => [
+export const readyLines = ({
+  copy,
+  readiness,
+  camera,
+  practice,
+  chairCount,
+  keptRefused,
+}: ReadyFacts): readonly ReadyLine[] => [
   copyLine(copy),
-  keptLine(readiness.persisted),
+  keptLine(readiness.persisted, keptRefused),
   ...roomLine(readiness),
   cameraLine(camera),
   handedLine(readiness, practice),

@@ -47,12 +47,14 @@ export class SpokeReady extends LitElement {
     offlineCopy: { attribute: false },
     platform: { attribute: false },
     facts: { state: true },
+    keptRefused: { state: true },
   }
   declare session: Session | undefined
   /** By its value: what is shown changes in the moment the copy is whole. */
   declare offlineCopy: OfflineCopy
   declare platform: ReadyPlatform | undefined
   declare facts: Facts
+  declare keptRefused: boolean
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
   readonly #session = new SessionController(this)
@@ -60,6 +62,7 @@ export class SpokeReady extends LitElement {
   constructor() {
     super()
     this.facts = { status: 'loading' }
+    this.keptRefused = false
     this.offlineCopy = 'impossible'
     new SpeechController(this)
   }
@@ -93,13 +96,14 @@ export class SpokeReady extends LitElement {
 
   async #ask(what: NonNullable<ReadyLine['ask']>): Promise<void> {
     const platform = this.#platformNow()
-    if (what === 'persist') await platform?.askToPersist()
+    if (what === 'persist') this.keptRefused = (await platform?.askToPersist()) === false
     else await platform?.askForCamera()
     await this.#look()
     const { facts } = this
     if (facts.status !== 'there') return
     const key = what === 'persist' ? 'kept' : 'camera'
-    announce(this.#lines(facts).find(line => line.key === key)?.words ?? '')
+    const line = this.#lines(facts).find(one => one.key === key)
+    announce([line?.words, line?.whatToDo].filter(Boolean).join(' '))
   }
 
   #lines({ readiness: known, camera }: Extract<Facts, { status: 'there' }>): readonly ReadyLine[] {
@@ -109,6 +113,7 @@ export class SpokeReady extends LitElement {
       readiness: known,
       camera,
       practice: app?.practice ?? false,
+      keptRefused: this.keptRefused,
       chairCount: app?.casebook.context().catalogue.models.length ?? 0,
     })
   }

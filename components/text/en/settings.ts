@@ -18,6 +18,8 @@ export const ready = {
   keptYes: 'This device promises to keep what is stored.',
   keptNo: 'This device may delete what is stored when it runs out of room.',
   keptNoDo: 'Put the app on the home screen and open it from there, then ask again.',
+  keptRefusedDo:
+    'The browser said no for now. Put the app on the home screen and open it from there, then ask again; until then carry a bundle as a second copy.',
   keptAsk: 'Ask it to keep everything',
   keptUnknown: 'This browser does not say whether it keeps what is stored.',
   keptUnknownDo: 'Carry a bundle of everything as a second copy.',

@@ -15,6 +15,8 @@ export const ready = {
   keptYes: 'Este dispositivo promete conservar lo guardado.',
   keptNo: 'Este dispositivo puede borrar lo guardado si se queda sin espacio.',
   keptNoDo: 'Ponga la aplicación en la pantalla de inicio, ábrala desde ahí y pídalo otra vez.',
+  keptRefusedDo:
+    'El navegador ha dicho que no por ahora. Ponga la aplicación en la pantalla de inicio, ábrala desde ahí y pídalo otra vez; hasta entonces lleve un paquete como segunda copia.',
   keptAsk: 'Pedirle que lo conserve todo',
   keptUnknown: 'Este navegador no dice si conserva lo guardado.',
   keptUnknownDo: 'Lleve un paquete con todo como segunda copia.',

@@ -15,6 +15,8 @@ export const ready = {
   keptYes: 'Cet appareil promet de garder ce qui est stocké.',
   keptNo: 'Cet appareil peut effacer ce qui est stocké quand il manque de place.',
   keptNoDo: 'Mettez l’application sur l’écran d’accueil, ouvrez-la de là, puis redemandez.',
+  keptRefusedDo:
+    'Le navigateur a dit non pour l’instant. Mettez l’application sur l’écran d’accueil, ouvrez-la de là, puis redemandez ; d’ici là, emportez un paquet comme seconde copie.',
   keptAsk: 'Lui demander de tout garder',
   keptUnknown: 'Ce navigateur ne dit pas s’il garde ce qui est stocké.',
   keptUnknownDo: 'Emportez un paquet de tout comme deuxième copie.',

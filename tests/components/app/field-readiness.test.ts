@@ -14,6 +14,7 @@ const READY: ReadyFacts = {
   camera: 'granted',
   practice: false,
   chairCount: 7,
+  keptRefused: false,
 }
 const lineOf = (key: ReadyLine['key'], part: Partial<ReadyFacts>): ReadyLine | undefined =>
   readyLines({ ...READY, ...part }).find(line => line.key === key)
