@@ -60,12 +60,20 @@ export class Speech {
       typeof message === 'string'
         ? message
         : (message[this.#plurals.select(Number(values.count ?? 0))] ?? message.other)
-    return sentence.replace(/\{(\w+)\}/g, (_, value: string) => {
+    return this.#spaced(sentence).replace(/\{(\w+)\}/g, (_, value: string) => {
       const filled = values[value]
       if (filled === undefined) throw new Error(`${key} needs {${value}}`)
       const words = typeof filled === 'number' ? this.number(filled) : filled
       return this.direction === 'rtl' ? isolated(words) : words
     })
+  }
+
+  /**
+   * French sets a narrow space that does not break before : ; ? ! and inside « » (Imprimerie nationale, Lexique des règles
+   * typographiques). Tables are typed with plain spaces, since keyboards have no other.
+   */
+  #spaced(sentence: string): string {
+    return this.language === 'fr' ? sentence.replace(/ (?=[:;?!»])|(?<=«) /g, '\u202f') : sentence
   }
 
   number(value: number, decimals = 1): string {
@@ -116,22 +124,28 @@ export class Speech {
 
   /** One after the other, without "and". */
   series(items: readonly string[]): string {
-    return items.join(this.direction === 'rtl' ? '، ' : ', ')
+    return this.#apart(items).join(this.direction === 'rtl' ? '، ' : ', ')
   }
 
   list(items: readonly string[]): string {
-    return this.#list('conjunction').format(items)
+    return this.#list('conjunction').format(this.#apart(items))
   }
 
   /** Names that may have commas of their own (thigh depth, left): apart by semicolons then, else as a list. */
   names(items: readonly string[]): string {
     const semicolon = this.direction === 'rtl' ? '؛ ' : '; '
-    return items.length > 1 && items.some(item => /[,،]/.test(item)) ? items.join(semicolon) : this.list(items)
+    const haveCommas = items.length > 1 && items.some(item => /[,،]/.test(item))
+    return haveCommas ? this.#apart(items).join(semicolon) : this.list(items)
   }
 
   /** One or another: 379 or 387. */
   either(items: readonly string[]): string {
-    return this.#list('disjunction').format(items)
+    return this.#list('disjunction').format(this.#apart(items))
+  }
+
+  /** A Latin name must not turn the Arabic list around it. */
+  #apart(items: readonly string[]): readonly string[] {
+    return this.direction === 'rtl' ? items.map(isolated) : items
   }
 
   #list(type: Intl.ListFormatType): Intl.ListFormat {

@@ -185,3 +185,44 @@ describe('speaking another language for a while', () => {
     else Reflect.deleteProperty(globalThis, 'document')
   })
 })
+
+describe('what a language asks of what is put together', () => {
+  it('is a narrow space that does not break before the double signs of French, and inside its quotation marks', async () => {
+    const french = await speechIn('fr')
+    // Imprimerie nationale, Lexique des règles typographiques: espace fine insécable (U+202F) before ; ! ? and, as is usual
+    // on screens, before the colon too.
+    expect(french.say('form.agreed')).toMatch(/\S\u202f\?$/)
+    expect(french.say('form.stillNeeded', { fields: 'a : b' })).toBe('il manque encore\u202f: a : b')
+    const wrong = everyMessage(fr).flatMap(([key, message]) => {
+      const values = Object.fromEntries(namesIn(message).map(name => [name, name === 'count' ? 3 : 'x']))
+      const words = french.say(key as TextKey, values)
+      return / [:;?!»]|« /.test(words) ? [`${key}: ${words}`] : []
+    })
+    expect(wrong).toEqual([])
+  })
+
+  it('is no double sign of French without a space before it', () => {
+    const wrong = everyMessage(fr).flatMap(([key, message]) =>
+      formsOf(message)
+        .filter(form => /[\p{L}}][;?!]|[\p{L}}]:(?!\/\/)/u.test(form))
+        .map(form => `${key}: ${form}`),
+    )
+    expect(wrong).toEqual([])
+  })
+
+  it('is that a Latin name in an Arabic list keeps its own direction', async () => {
+    const arabic = await speechIn('ar')
+    // U+2068 FIRST STRONG ISOLATE, U+2067 RIGHT-TO-LEFT ISOLATE, U+2069 POP (Unicode Standard Annex 9).
+    expect(arabic.list(['Build the frame', 'إطار'])).toBe('\u2068Build the frame\u2069 و\u2067إطار\u2069')
+    expect(arabic.series(['LK-0021', 'إطار'])).toBe('\u2068LK-0021\u2069، \u2067إطار\u2069')
+  })
+
+  it('is the punctuation of Arabic: its own comma, semicolon and question mark', () => {
+    const wrong = everyMessage(ar).flatMap(([key, message]) =>
+      formsOf(message)
+        .filter(form => /[\u0600-\u06ff}»)] ?[,;?]/.test(form))
+        .map(form => `${key}: ${form}`),
+    )
+    expect(wrong).toEqual([])
+  })
+})
