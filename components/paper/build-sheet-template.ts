@@ -8,6 +8,7 @@ import { SET_UP_NAMES, type SetUpName, saySetUpValue, setUpName } from '../case/
 import { modelIn } from '../case/set-up-words.ts'
 import {
   changeWords,
+  pressureRangeWords,
   pressureWords,
   problemWords,
   spannerWords,
@@ -15,7 +16,7 @@ import {
   toolWords,
   torqueWords,
 } from '../preparation/sheet-words.ts'
-import { fieldLabel, sayNumber } from '../text/say-value.ts'
+import { fieldLabel } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 
 const SHOWN: readonly SetUpName[] = SET_UP_NAMES.filter(name => name !== 'chair')
@@ -43,15 +44,8 @@ export const settingsTable = ({ target }: Outcome, catalogue: Catalogue): Templa
 
 const pressureLine = (name: string, pressure: TyrePressure): TemplateResult => {
   if (pressure.type === 'solid') return html`<p>${name}: ${t('preparing.solid')}</p>`
-  const { inputs } = pressure.reason
-  const kPa = (value: unknown): string => sayNumber(Number(value), 'kPa', 0)
   return html`<p>
-    ${name}: <span class="strong">${pressureWords(pressure.targetKPa)}</span>; ${t('preparing.pressureRange', {
-      least: kPa(pressure.leastKPa),
-      most: kPa(pressure.mostKPa),
-      sidewallLeast: kPa(inputs.sidewallLeastKPa),
-      sidewallMost: kPa(inputs.sidewallMostKPa),
-    })}
+    ${name}: <span class="strong">${pressureWords(pressure.targetKPa)}</span>; ${pressureRangeWords(pressure)}
   </p>`
 }
 
@@ -113,19 +107,21 @@ export const buildSheetTemplate = (outcome: Outcome, catalogue: Catalogue): Temp
         : html`<ol class="ticks">${build.steps.map((step, index) => stepItem(step, index + 1, catalogue, build.chair))}</ol>`
     }
     ${
-      build.done.length > 0
-        ? html`<p class="small quiet">${t('paper.stepsDone', { steps: currentSpeech().list(build.done.map(stepTitle)) })}</p>`
+      build.done.length > 0 && build.steps.length > 0
+        ? html`<p class="small quiet">${t('paper.stepsDone', { steps: currentSpeech().names(build.done.map(stepTitle)) })}</p>`
         : nothing
     }
+    <div class="whole">
     <h2>${t('paper.checks')}</h2>
     <ul class="ticks half">
       ${checks.map(
         one => html`<li>
-          <span class="box"></span>
+          <span class="box">${one.state === 'passed' ? '✓' : nothing}</span>
           <p>${fieldLabel(checkFieldName(one.check))}${one.state === 'not-done' ? nothing : html` <span class="quiet">(${t(`checkState.${one.state}`)})</span>`}</p>
         </li>`,
       )}
     </ul>
     <p>${t('paper.serial')}: <span class="blank"></span> ${t('paper.byHand')} <span class="blank"></span></p>
+    </div>
   `
 }

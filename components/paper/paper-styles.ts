@@ -23,7 +23,7 @@ export const sheetStyles = css`
   .blank { display: inline-block; inline-size: 9em; max-inline-size: 100%; border-block-end: 1px solid var(--ink); min-block-size: 1.3em; }
   .ticks > li { display: grid; grid-template-columns: 1.5em minmax(0, 1fr); gap: 0 0.5em; padding-block: 0.45em; border-block-end: 1px solid var(--line); }
   .ticks.half { columns: 2 15rem; column-gap: 2em; }
-  .box { inline-size: 1.1em; block-size: 1.1em; border: 1.5px solid var(--ink); margin-block-start: 0.15em; }
+  .box { inline-size: 1.1em; block-size: 1.1em; border: 1.5px solid var(--ink); margin-block-start: 0.15em; font-weight: 700; line-height: 1; display: grid; place-items: center; }
   .strong { font-weight: 700; }
   .small { font-size: 0.88em; }
   .quiet { color: var(--ink-quiet); }
@@ -35,7 +35,8 @@ export const sheetStyles = css`
   .two > * { break-inside: avoid; }
   .row.three { grid-template-columns: minmax(9em, 2fr) minmax(0, 2fr) minmax(0, 2fr); align-items: baseline; }
   .row dt { color: var(--ink-quiet); }
-  .foot { margin-block-start: 1.6em; padding-block-start: 0.5em; border-block-start: 2px solid var(--ink); }
+  .top + ul { margin-block-start: 0.8em; }
+  .foot { break-inside: avoid; break-before: avoid; margin-block-start: 1.6em; padding-block-start: 0.5em; border-block-start: 2px solid var(--ink); }
   .foot p + p { margin-block-start: 0.3em; }
   .framed { border: 2px solid var(--ink); border-radius: var(--radius-small); padding: 0.6em 0.9em; margin-block: 0.8em; break-inside: avoid; }
   .framed h2 { margin-block-start: 0; }
@@ -43,6 +44,7 @@ export const sheetStyles = css`
   @media print {
     .sheet { padding: 0; max-inline-size: none; font-size: 10pt; line-height: 1.32; }
     .ticks > li { padding-block: 0.3em; }
+    .foot { margin-block-start: 0.9em; }
     h2 { margin-block-start: 1.1em; }
     h1 { font-size: 18pt; }
   }

@@ -48,6 +48,7 @@ export class SpokePaperHandover extends SheetElement {
       .numbers .count { font-weight: 700; inline-size: 1.5em; block-size: 1.5em; line-height: 1.4em; border: 1.5px solid var(--ink); border-radius: 50%; text-align: center; }
       .points li { padding-inline-start: 1.1em; text-indent: -1.1em; padding-block: 0.2em; }
       .points li::before { content: '•'; display: inline-block; inline-size: 1.1em; text-indent: 0; }
+      .figure.number { display: inline-block; max-inline-size: 100%; }
       .blanks p { padding-block: 0.25em; }
       @container sheet (max-inline-size: 34rem) { .set { grid-template-columns: minmax(0, 1fr); } }
       @media print { .sheet { font-size: 11.25pt; } .set { grid-template-columns: minmax(0, 1.15fr) minmax(0, 1fr); } }
@@ -102,7 +103,7 @@ export class SpokePaperHandover extends SheetElement {
         <h2>${t('given.stop')}</h2>
         <p>${t('given.stopWhat')}</p>
       </section>
-      ${this.#renderPoints('given.skin', this.#skin(facts))} ${this.#renderCare(facts, target)}
+      <div class="whole">${this.#renderPoints('given.skin', this.#skin(facts))}</div> ${this.#renderCare(facts, target)}
       <div class="two">
         <div>${this.#renderShown(facts)} ${this.#renderContact(facts)}</div>
         ${this.#renderNext(facts)}
@@ -206,7 +207,7 @@ export class SpokePaperHandover extends SheetElement {
           ? html`<p>${t('given.telephone')} <span class="blank"></span></p>`
           : contacts.map(
               ({ who, telephone }) =>
-                html`<p><span dir="auto">${who}</span>: <span class="figure" dir="ltr">${telephone}</span></p>`,
+                html`<p><span dir="auto">${who}</span>: <span class="figure number" dir="ltr">${telephone}</span></p>`,
             )
       }
       ${

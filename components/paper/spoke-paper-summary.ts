@@ -1,23 +1,15 @@
 import { html, nothing, type TemplateResult } from 'lit'
-import type { Head } from '../../src/case/case-view.ts'
-import {
-  checkFieldName,
-  FIELD_NAMES,
-  type FieldName,
-  fieldOf,
-  type Reading,
-  SECTIONS,
-  type Section,
-} from '../../src/case/fields.ts'
+import { checkFieldName, FIELD_NAMES, type FieldName, fieldOf, SECTIONS, type Section } from '../../src/case/fields.ts'
 import type { PartFacts } from '../case/case-part.ts'
 import { isInTheWay, sayHold } from '../case/say-hold.ts'
 import { sayInFull } from '../case/say-in-full.ts'
 import { SET_UP_NAMES, saySetUpValue, setUpName } from '../case/say-set-up.ts'
 import { modelIn } from '../case/set-up-words.ts'
 import { historyOf } from '../follow-up/history-words.ts'
-import { atStart, fieldLabel, optionLabel, sayReading, sayValue } from '../text/say-value.ts'
+import { atStart, fieldLabel } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { SheetElement } from './sheet-element.ts'
+import { takenWords, usualTaken } from './taken-words.ts'
 
 const TITLES: Readonly<Record<Section, TextKey>> = {
   referral: 'frame.referral',
@@ -83,7 +75,8 @@ export class SpokePaperSummary extends SheetElement {
   #renderSection(section: Section, facts: PartFacts): TemplateResult | typeof nothing {
     if (section === 'checks') return this.#renderChecks(facts)
     const names = FIELD_NAMES.filter(name => fieldOf(name).section === section)
-    const rows = names.flatMap(name => this.#row(name, facts) ?? [])
+    const usual = usualTaken(names, facts.view, facts.app.casebook)
+    const rows = names.flatMap(name => this.#row(name, facts, usual) ?? [])
     const notSo = names.filter(
       name => facts.view.values[name as 'presentSore'] === false && fieldOf(name).kind === 'risk',
     )
@@ -91,6 +84,7 @@ export class SpokePaperSummary extends SheetElement {
     if (rows.length + notSo.length + settings.length === 0) return nothing
     return html`<section>
       <h2>${t(TITLES[section])}</h2>
+      ${usual === '' ? nothing : html`<p class="small quiet">${atStart(t('measuring.unlessSaid', { taken: usual }))}</p>`}
       <dl class=${HALVED.includes(section) ? 'rows half' : 'rows'}>
         ${[...rows, ...settings].map(
           ({ name, words }) => html`<div class="row"><dt>${name}</dt><dd dir="auto">${words}</dd></div>`,
@@ -132,15 +126,15 @@ export class SpokePaperSummary extends SheetElement {
         ${states.map(
           state => html`<div class="row">
             <dt>${atStart(t(`checkState.${state}`))}</dt>
-            <dd>${currentSpeech().list(names(state))}</dd>
+            <dd>${currentSpeech().names(names(state))}</dd>
           </div>`,
         )}
       </dl>
     </section>`
   }
 
-  #row(name: FieldName, facts: PartFacts): Row | undefined {
-    const { view, context } = facts
+  #row(name: FieldName, facts: PartFacts, usual: string): Row | undefined {
+    const { app, view, context } = facts
     const { kind } = fieldOf(name)
     const heads = view.heads[name]
     if (kind === 'event' || !heads || heads.length === 0) return undefined
@@ -152,27 +146,8 @@ export class SpokePaperSummary extends SheetElement {
     }
     const value = view.values[name as keyof typeof view.values]
     if (value === undefined || (kind === 'risk' && value === false)) return undefined
-    const words = kind === 'measure' ? this.#sayReadings(name, heads, facts) : say(value)
-    return { name: fieldLabel(name), words }
-  }
-
-  /** A measure with how it was taken, by whom and on which day; what was typed in another unit as typed. */
-  #sayReadings(name: FieldName, heads: readonly Head[], { app, view }: PartFacts): string {
-    const value = sayValue(name, view.values[name as keyof typeof view.values])
-    const taken = heads.map(head => {
-      const { how, on, less, measuredBy } = head.value as Reading
-      const typist = app.casebook.crew().members.get(head.by)?.name ?? t('form.unknownDevice')
-      const who = measuredBy === undefined ? [typist] : [measuredBy, t('difference.typedBy', { who: typist })]
-      const weighings = less === undefined ? [] : [sayReading(head.value as Reading)]
-      const method = how === undefined ? [] : [optionLabel('how', how).toLowerCase()]
-      return currentSpeech().series([
-        ...weighings,
-        ...method,
-        ...who,
-        on ? currentSpeech().date(on, 'short') : currentSpeech().moment(head.at),
-      ])
-    })
-    return `${value} (${taken.join('; ')})`
+    const taken = kind === 'measure' ? takenWords(heads, app.casebook) : usual
+    return { name: fieldLabel(name), words: taken === usual ? say(value) : `${say(value)} (${taken})` }
   }
 
   #settings({ outcome, context }: PartFacts): readonly Row[] {
@@ -184,7 +159,7 @@ export class SpokePaperSummary extends SheetElement {
     )
       .filter(name => name !== 'armrestMm' || model?.armrest !== undefined)
       .map(name => `${setUpName(name)} ${saySetUpValue(name, target.setUp[name], model)}`)
-    return [{ name: t('paper.settings'), words: currentSpeech().series(words) }]
+    return [{ name: t('paper.settings'), words: currentSpeech().names(words) }]
   }
 }
 

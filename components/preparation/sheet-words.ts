@@ -2,11 +2,14 @@ import type { Catalogue } from '../../src/chair/chair-model.ts'
 import type { BuildStep, SheetProblem } from '../../src/preparation/build-sheet.ts'
 import type { SettingChange } from '../../src/preparation/built-difference.ts'
 import type { Tightening, Torque } from '../../src/preparation/fasteners.ts'
+import type { TyrePressure } from '../../src/preparation/tyres.ts'
 import { KPA_PER_BAR, KPA_PER_PSI } from '../../src/units.ts'
 import { saySettingText } from '../case/set-up-words.ts'
 import { en } from '../text/en/index.ts'
 import { sayNumber } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
+
+type Pneumatic = Extract<TyrePressure, { readonly type: 'pneumatic' }>
 
 /** Usual steps have their words here; a model's own step carries the words of its papers. */
 export const stepTitle = ({ key, title, source }: Pick<BuildStep, 'key' | 'title' | 'source'>): string =>
@@ -71,6 +74,20 @@ export const pressureWords = (gaugeKPa: number): string =>
     psi: sayNumber(gaugeKPa / KPA_PER_PSI, 'psi', 0),
     bar: sayNumber(gaugeKPa / KPA_PER_BAR, 'bar', 1),
   })
+
+/** What is right and what the sidewall prints; where the sidewall leaves one pressure only, that it decides. */
+export const pressureRangeWords = (pressure: Pneumatic): string => {
+  const { leastKPa, mostKPa, sidewallDecides, reason } = pressure
+  const kPa = (value: unknown): string => sayNumber(Number(value), 'kPa', 0)
+  const isPoint = leastKPa === mostKPa
+  const range = t(isPoint ? 'preparing.pressurePoint' : 'preparing.pressureRange', {
+    least: kPa(leastKPa),
+    most: kPa(mostKPa),
+    sidewallLeast: kPa(reason.inputs.sidewallLeastKPa),
+    sidewallMost: kPa(reason.inputs.sidewallMostKPa),
+  })
+  return isPoint || sidewallDecides ? `${range} ${t('preparing.pressureSidewall')}` : range
+}
 
 export const problemWords = ({ type, names }: SheetProblem, catalogue: Catalogue): string => {
   const titles = names.map(name =>

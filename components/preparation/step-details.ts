@@ -6,9 +6,9 @@ import type { PartFacts } from '../case/case-part.ts'
 import '../fit/spoke-the-sum.ts'
 import './spoke-fill-pressure.ts'
 import { checkFieldName } from '../../src/case/fields.ts'
-import { fieldLabel, sayNumber } from '../text/say-value.ts'
+import { fieldLabel } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
-import { pressureWords, spannerWords, toolWords, torqueWords } from './sheet-words.ts'
+import { pressureRangeWords, pressureWords, spannerWords, toolWords, torqueWords } from './sheet-words.ts'
 
 const tighteningLine = (tightening: Tightening): TemplateResult => {
   const { at, torque, head } = tightening
@@ -22,20 +22,9 @@ const tighteningLine = (tightening: Tightening): TemplateResult => {
 const pressureLine = (name: string, pressure: TyrePressure): TemplateResult => {
   if (pressure.type === 'solid')
     return html`<div class="line"><div class="head"><span>${name}</span><span>${t('preparing.solid')}</span></div></div>`
-  const kPa = (value: unknown): string => sayNumber(Number(value), 'kPa', 0)
-  const { inputs } = pressure.reason
-  const isPoint = pressure.leastKPa === pressure.mostKPa
   return html`<div class="line">
     <div class="head"><span>${name}</span><span class="number">${pressureWords(pressure.targetKPa)}</span></div>
-    <p class="reason">
-      ${t(isPoint ? 'preparing.pressurePoint' : 'preparing.pressureRange', {
-        least: kPa(pressure.leastKPa),
-        most: kPa(pressure.mostKPa),
-        sidewallLeast: kPa(inputs.sidewallLeastKPa),
-        sidewallMost: kPa(inputs.sidewallMostKPa),
-      })}
-      ${isPoint || pressure.sidewallDecides ? t('preparing.pressureSidewall') : nothing}
-    </p>
+    <p class="reason">${pressureRangeWords(pressure)}</p>
     <spoke-the-sum .reason=${pressure.reason} name=${name}></spoke-the-sum>
   </div>`
 }

@@ -44,6 +44,11 @@ export class SpokeCheck extends CasePart {
       .name { font-weight: 700; }
       .actions .good { border-width: 2px; min-block-size: 56px; }
       .actions .gone { flex: 1 1 9rem; }
+      @container part (min-inline-size: 44rem) {
+        .line.still { display: grid; grid-template-columns: minmax(0, 1fr) 22rem; gap: 0 var(--space-5); align-items: center; }
+        .line.still .actions { margin: 0; grid-column: 2; grid-row: 1; }
+        .line.still .error { grid-column: 1 / -1; }
+      }
     `,
   ]
   static override properties = {
@@ -116,12 +121,14 @@ export class SpokeCheck extends CasePart {
     const { check } = this
     if (!check) return html`${nothing}`
     const error = this.#act.errorOf('check')
-    return html`<div class="line">
-      <div class="head">
-        <span class="name" id="name">${fieldLabel(checkFieldName(check.check))}</span>
-        <span class="mark ${MARKS[check.state]}">${t(`checkState.${check.state}`)}</span>
+    return html`<div class="line ${this.saying === null ? 'still' : ''}">
+      <div>
+        <div class="head">
+          <span class="name" id="name">${fieldLabel(checkFieldName(check.check))}</span>
+          <span class="mark ${MARKS[check.state]}">${t(`checkState.${check.state}`)}</span>
+        </div>
+        ${this.#renderWhy(check, facts)}
       </div>
-      ${this.#renderWhy(check, facts)}
       ${this.saying === null ? this.#renderActions(check, facts) : this.#renderSaying(this.saying, facts)}
       ${error ? html`<p class="error" role="alert">${error}</p>` : nothing}
     </div>`
