@@ -2,6 +2,7 @@ import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import { announce } from '../app/announce.ts'
 import { t } from '../text/text.ts'
 import type { DraftResult } from './draft.ts'
+import { whileWriting } from './writing.ts'
 
 export type ActState =
   | { readonly status: 'still' }
@@ -27,7 +28,7 @@ export class ActController implements ReactiveController {
   async run(key: string, act: () => Promise<DraftResult>): Promise<boolean> {
     if (this.state.status === 'saving') return false
     this.#become({ status: 'saving', key })
-    const result = await act()
+    const result = await whileWriting(act)
     if (result.ok) {
       this.#become({ status: 'saved', key })
       announce(t('form.saved'))
