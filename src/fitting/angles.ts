@@ -3,7 +3,17 @@ import type { LoadedFrame, OnWheels, Sitter } from './loaded-chair.ts'
 import type { Needs } from './needs.ts'
 import type { Policy } from './policy.ts'
 import { elbowIncludedAngleDeg, type ReachInputs, reachDistanceMm, rimLateralMm } from './reach.ts'
-import { antiTipDeg, comparableDeg, insideSide, MEASURED_COM_ERROR_MM, type TipAngle, tipAngles } from './stability.ts'
+import {
+  antiTipDeg,
+  comparableDeg,
+  forwardTipDeg,
+  insideSide,
+  MEASURED_COM_ERROR_MM,
+  rearTyrePivotDeg,
+  sidewaysTipDeg,
+  type TipAngle,
+  tipAngles,
+} from './stability.ts'
 
 const AXLE_ERROR_MM = 3
 const CASTER_ERROR_MM = 5
@@ -93,14 +103,12 @@ export const axleAngles = (
   }
   let [leastRear, leastForward] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY]
   for (const one of wheels.cases) {
-    const angles = tip(one)
-    const tyre = comparableDeg(angles.rearTyrePivotDeg)
-    const about =
-      antiTipMm === undefined
-        ? tyre
-        : comparableDeg(antiTipDeg((measured?.comAheadOfAxleMm ?? one.comAheadMm) + antiTipMm, one.comHeightMm))
+    // A search asks this thousands of times: only the two angles that are gated.
+    const aheadMm = measured?.comAheadOfAxleMm ?? one.comAheadMm
+    const tyre = comparableDeg(rearTyrePivotDeg(aheadMm, one.comHeightMm))
+    const about = antiTipMm === undefined ? tyre : comparableDeg(antiTipDeg(aheadMm + antiTipMm, one.comHeightMm))
     leastRear = Math.min(leastRear, Math.max(tyre, about))
-    leastForward = Math.min(leastForward, comparableDeg(angles.forwardDeg))
+    leastForward = Math.min(leastForward, comparableDeg(forwardTipDeg(aheadMm, one.comHeightMm, wheels.wheelbaseMm)))
   }
   const times = policy.angles.standardErrors
   const errorDeg = antiTipMm === undefined ? errors.rearTyrePivotDeg : Math.sqrt(rearGate) + childRear
@@ -128,7 +136,7 @@ export const widthAngles = (
 ): WidthAngles => {
   const { model } = frame
   const sideways = (one: { comAheadMm: number; comHeightMm: number; comLeftMm: number }) =>
-    tipAngles({
+    sidewaysTipDeg({
       comAheadOfAxleMm: one.comAheadMm,
       comHeightMm: one.comHeightMm,
       comLeftMm: one.comLeftMm,
@@ -136,7 +144,7 @@ export const widthAngles = (
       wheelbaseMm: wheels.wheelbaseMm,
       rearTrackMm: seatWidthMm + model.rearTrackAddMm,
       frontTrackMm: seatWidthMm + model.frontTrackAddMm,
-    }).sidewaysDeg
+    })
   const inputs = {
     comAheadOfAxleMm: wheels.comAheadMm,
     comHeightMm: wheels.comHeightMm,

@@ -39,6 +39,18 @@ export const insideSide = (inputs: TipInputs, side: 1 | -1): number => {
 export const sideTipDeg = (inputs: TipInputs, side: 1 | -1): TipAngle =>
   angle(insideSide(inputs, side), inputs.comHeightMm)
 
+/** Rearward about the tyre contacts: atan(x / h). */
+export const rearTyrePivotDeg = (comAheadOfAxleMm: number, comHeightMm: number): TipAngle =>
+  angle(comAheadOfAxleMm, comHeightMm)
+
+/** Forward about the casters: atan((L - x) / h). */
+export const forwardTipDeg = (comAheadOfAxleMm: number, comHeightMm: number, wheelbaseMm: number): TipAngle =>
+  angle(wheelbaseMm - comAheadOfAxleMm, comHeightMm)
+
+/** Sideways over the lesser side. */
+export const sidewaysTipDeg = (inputs: TipInputs): TipAngle =>
+  angle(Math.min(insideSide(inputs, 1), insideSide(inputs, -1)), inputs.comHeightMm)
+
 /**
  * Tipping angles of a loaded chair on level ground: plane statics. Lengths mm (height and wheelbase above 0), angles deg.
  * Right for slow rolling and standing; a model's result with the errors of its inputs, never a promise.
@@ -46,10 +58,10 @@ export const sideTipDeg = (inputs: TipInputs, side: 1 | -1): TipAngle =>
 export const tipAngles = (inputs: TipInputs): TipAngles => {
   const { comAheadOfAxleMm: x, comHeightMm: h, rearWheelRadiusMm: r, wheelbaseMm: L } = inputs
   return {
-    rearTyrePivotDeg: angle(x, h),
+    rearTyrePivotDeg: rearTyrePivotDeg(x, h),
     rearAxlePivotDeg: x < 0 ? 'outsideBase' : h <= r ? 'cannotTip' : toDegrees(Math.atan(x / (h - r))),
-    forwardDeg: angle(L - x, h),
-    sidewaysDeg: angle(Math.min(insideSide(inputs, 1), insideSide(inputs, -1)), h),
+    forwardDeg: forwardTipDeg(x, h, L),
+    sidewaysDeg: sidewaysTipDeg(inputs),
   }
 }
 
