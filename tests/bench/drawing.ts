@@ -4,7 +4,7 @@ import { build } from 'vite'
 import { type Trial, trialOf } from '../../components/fit/trial.ts'
 import { practiceFacts } from '../browser/fit/practice-fit.ts'
 import { CHROMIUM_FLAGS, findChromium } from '../support/chromium.ts'
-import { median, printTable, round, timed } from './measure.ts'
+import { loadWords, printTable, spread, timed } from './measure.ts'
 
 const CHANGES = 200
 const WARM_UP = 40
@@ -63,8 +63,7 @@ const onPage = async (page: Page, key: string, slowdown: number): Promise<readon
 const row = (person: string, times: readonly number[]) => ({
   person,
   changes: times.length,
-  'median ms': round(median(times), 2),
-  'worst ms': round(Math.max(...times), 2),
+  ...spread('by the clock', times, 2),
   'over a frame': times.filter(ms => ms > FRAME_MS).length,
 })
 
@@ -84,7 +83,7 @@ export const run = async (): Promise<void> => {
       const rows = []
       for (const key of PEOPLE) rows.push(row(key, await onPage(page, key, slowdown)))
       printTable(
-        `One setting moved: from the finger to the page laid out again (Chromium 360 px, CPU slowed ${slowdown} x; a frame is ${FRAME_MS} ms)`,
+        `One setting moved: from the finger to the page laid out again (Chromium 360 px, CPU slowed ${slowdown} x, ${WARM_UP} moves to warm up, ${loadWords()}; a frame is ${FRAME_MS} ms)`,
         rows,
       )
     }

@@ -6,9 +6,10 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   exchange: () => import('./exchange.ts'),
   bundle: () => import('./bundle.ts'),
   merge: () => import('./merge.ts'),
-  drawing: () => import('./drawing.ts'),
-  people: () => import('./people-list.ts'),
   size: () => import('./bundle-size.ts'),
+  people: () => import('./people-list.ts'),
+  keystroke: () => import('./keystroke.ts'),
+  drawing: () => import('./drawing.ts'),
 }
 
 const { positionals } = parseArgs({ allowPositionals: true })

@@ -1,3 +1,5 @@
+import { cpus, loadavg } from 'node:os'
+
 /** Middle value; of an even number the lower of the two in the middle, so that it is one that was measured. */
 export const median = (values: readonly number[]): number => {
   const sorted = [...values].sort((a, b) => a - b)
@@ -5,6 +7,23 @@ export const median = (values: readonly number[]): number => {
   if (middle === undefined) throw new Error('no values to take the median of')
   return middle
 }
+
+/** The least value that this share of the values does not exceed: 0.95 gives the 95th percentile. */
+export const quantile = (values: readonly number[], share: number): number => {
+  const value = values.toSorted((a, b) => a - b)[Math.max(0, Math.ceil(share * values.length) - 1)]
+  if (value === undefined) throw new Error('no values to take a share of')
+  return value
+}
+
+/** Median, 95th percentile and worst, ms, each under a name of its own. */
+export const spread = (name: string, values: readonly number[], decimals = 0): Readonly<Record<string, number>> => ({
+  [`${name} median ms`]: round(median(values), decimals),
+  '95 %': round(quantile(values, 0.95), decimals),
+  worst: round(Math.max(...values), decimals),
+})
+
+/** How many programs wanted a processor in the last minute: with more than there are processors, times are too long. */
+export const loadWords = (): string => `load ${round(loadavg()[0] ?? 0)} on ${cpus().length} processors`
 
 /** Milliseconds of one run. */
 export const timed = async <Value>(work: () => Promise<Value> | Value): Promise<{ ms: number; value: Value }> => {

@@ -6,7 +6,7 @@ import { chromium, type Page } from 'playwright-core'
 import { buildApp } from '../field/built-app.ts'
 import { Site } from '../field/site.ts'
 import { CHROMIUM_FLAGS, findChromium } from '../support/chromium.ts'
-import { median, printTable, round } from './measure.ts'
+import { loadWords, printTable, spread } from './measure.ts'
 import type {} from './people-page/page.ts'
 
 const PEOPLE = 5_000
@@ -77,8 +77,7 @@ const inPage = {
 const row = (what: string, times: readonly number[]) => ({
   what,
   times: times.length,
-  'median ms': round(median(times), 0),
-  'worst ms': round(Math.max(...times), 0),
+  ...spread('by the clock', times),
 })
 
 const measureOn = async (page: Page, address: string, slowdown: number) => {
@@ -140,7 +139,7 @@ export const run = async (): Promise<void> => {
     await site.start(appFolder)
     for (const slowdown of [1, SLOWDOWN])
       printTable(
-        `Opening a casebook of ${PEOPLE.toLocaleString('en')} people (Chromium, 360 x 740, CPU slowed down ${slowdown} x)`,
+        `Opening a casebook of ${PEOPLE.toLocaleString('en')} people (Chromium, 360 x 740, CPU slowed ${slowdown} x, ${loadWords()})`,
         await measureOn(page, site.address, slowdown),
       )
   } finally {

@@ -1,0 +1,90 @@
+import * as z from 'zod'
+
+/** What the main thread was busy with. The rest is the browser's own work between these. */
+const PARTS = ['script', 'compiling', 'garbage', 'style', 'layout', 'paint'] as const
+type Part = (typeof PARTS)[number]
+
+const PART_OF: readonly (readonly [RegExp, Part])[] = [
+  [/^(Minor|Major)GC$|^V8\.GC|^BlinkGC/, 'garbage'],
+  [/compile|produceCache|Deoptimize/i, 'compiling'],
+  [/^UpdateLayoutTree$|^ParseAuthorStyleSheet$/, 'style'],
+  [/^Layout$|^HitTest$/, 'layout'],
+  [/^(Pre)?Paint$|^Layerize$|^Commit$|^UpdateLayer|^Decode|^Animation$/, 'paint'],
+  [
+    /^FunctionCall$|^EvaluateScript$|^RunMicrotasks$|^EventDispatch$|^FireAnimationFrame$|^TimerFire$|Microtask|^v8\./i,
+    'script',
+  ],
+]
+
+/** One step from its event to the frame that shows its outcome. */
+export interface Step {
+  readonly name: string
+  /** By the clock, other programs of the machine and waiting for the disk and the frame included. */
+  readonly wallMs: number
+  /** Processor time of the main thread, slowing included. Waiting does not count, but a busy machine makes this longer too. */
+  readonly processorMs: number
+  readonly parts: Readonly<Record<Part | 'rest', number>>
+}
+
+const traceSchema = z.object({
+  traceEvents: z.array(
+    z.object({
+      name: z.string(),
+      ph: z.string(),
+      pid: z.number(),
+      tid: z.number(),
+      ts: z.number(),
+      dur: z.number().optional(),
+      tts: z.number().optional(),
+      tdur: z.number().optional(),
+    }),
+  ),
+})
+type TraceEvent = z.infer<typeof traceSchema>['traceEvents'][number]
+
+const US_PER_MS = 1000
+
+/** Processor time of each part between two moments: of each event what is not its children's. */
+const partsOf = (events: readonly TraceEvent[], from: TraceEvent, to: TraceEvent): Record<Part, number> => {
+  const parts = Object.fromEntries(PARTS.map(part => [part, 0])) as Record<Part, number>
+  const open: { readonly end: number; readonly part: Part | undefined }[] = []
+  const own = (event: TraceEvent): number => (event.tdur ?? 0) / US_PER_MS
+  for (const event of events) {
+    // An event that was open already when the step began, or is still when it ends, holds others: only they are counted.
+    if (event.ts < from.ts || event.ts + (event.dur ?? 0) > to.ts) continue
+    while ((open.at(-1)?.end ?? Number.POSITIVE_INFINITY) <= event.ts) open.pop()
+    const named = PART_OF.find(([pattern]) => pattern.test(event.name))?.[1]
+    const outer = open.at(-1)?.part
+    const part = named ?? outer
+    if (part) parts[part] += own(event)
+    if (outer) parts[outer] -= own(event)
+    open.push({ end: event.ts + (event.dur ?? 0), part })
+  }
+  return parts
+}
+
+/** Reads the steps marked as `NAME begins` and `NAME ends` out of a trace of Chromium. */
+export const stepsIn = (trace: Uint8Array): readonly Step[] => {
+  const { traceEvents } = traceSchema.parse(JSON.parse(new TextDecoder().decode(trace)))
+  const steps: Step[] = []
+  for (const begins of traceEvents) {
+    const name = /^(.*) begins$/.exec(begins.name)?.[1]
+    if (name === undefined || begins.tts === undefined) continue
+    const ends = traceEvents.find(one => one.name === `${name} ends` && one.ts >= begins.ts)
+    if (ends?.tts === undefined) throw new Error(`the trace does not say when ${name} ended`)
+    const inside = traceEvents
+      .filter(one => one.ph === 'X' && one.pid === begins.pid && one.tid === begins.tid && one.tdur !== undefined)
+      .filter(one => one.ts >= begins.ts && one.ts <= ends.ts)
+      .sort((a, b) => a.ts - b.ts || (b.dur ?? 0) - (a.dur ?? 0))
+    const parts = partsOf(inside, begins, ends)
+    const processorMs = (ends.tts - begins.tts) / US_PER_MS
+    const rest = Math.max(0, processorMs - Object.values(parts).reduce((sum, ms) => sum + ms, 0))
+    steps.push({
+      name,
+      wallMs: (ends.ts - begins.ts) / US_PER_MS,
+      processorMs,
+      parts: { ...parts, rest },
+    })
+  }
+  return steps
+}
