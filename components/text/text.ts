@@ -30,11 +30,17 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>>
 const isolated = (words: string): string =>
   `${/[\u0600-\u06ff\u2066-\u2069]/.test(words) ? '\u2067' : '\u2068'}${words}\u2069`
 
+/**
+ * English with the day first and a clock of 24 hours, as crews write them. Arabic with the digits that stand on tapes, gauges
+ * and papers, the same on every browser: those that a sentence of its own names are these too.
+ */
+const LOCALES: Readonly<Record<Language, string>> = { en: 'en-GB', es: 'es', fr: 'fr', ar: 'ar-u-nu-latn' }
+
 /** Wording and formats of one language. */
 export class Speech {
   readonly language: Language
   readonly direction: 'ltr' | 'rtl'
-  /** Whose dates, numbers and lists: English ones with the day first and a clock of 24 hours, as crews write them. */
+  /** Whose dates, numbers and lists. */
   readonly locale: string
   readonly #wording: Wording
   readonly #plurals: Intl.PluralRules
@@ -45,7 +51,7 @@ export class Speech {
 
   constructor(language: Language, wording: Wording) {
     this.language = language
-    this.locale = language === 'en' ? 'en-GB' : language
+    this.locale = LOCALES[language]
     this.direction = language === 'ar' ? 'rtl' : 'ltr'
     this.#wording = wording
     this.#plurals = new Intl.PluralRules(language)
@@ -115,7 +121,7 @@ export class Speech {
   /** An amount of storage, in megabytes or gigabytes. */
   bytes(count: number): string {
     const inGigabytes = count >= 1e9
-    return new Intl.NumberFormat(this.language, {
+    return new Intl.NumberFormat(this.locale, {
       style: 'unit',
       unit: inGigabytes ? 'gigabyte' : 'megabyte',
       maximumFractionDigits: inGigabytes ? 1 : 0,

@@ -217,6 +217,16 @@ describe('what a language asks of what is put together', () => {
     expect(arabic.series(['LK-0021', 'إطار'])).toBe('\u2068LK-0021\u2069، \u2067إطار\u2069')
   })
 
+  it('is one kind of digits in Arabic, in sentences and in what is filled in', async () => {
+    const arabic = await speechIn('ar')
+    // Unicode CLDR, numbering system "latn": as printed on tapes and gauges. U+0660 to U+0669 are the other digits.
+    const made = [arabic.number(1234.5), arabic.date('2026-05-12' as never), arabic.bytes(5e6), arabic.moment(0)]
+    expect(made[0]).toBe('1234.5')
+    expect(made.filter(words => /[\u0660-\u0669\u06f0-\u06f9]/.test(words))).toEqual([])
+    const others = everyMessage(ar).filter(([, message]) => formsOf(message).some(form => /[\u0660-\u0669]/.test(form)))
+    expect(others).toEqual([])
+  })
+
   it('is the punctuation of Arabic: its own comma, semicolon and question mark', () => {
     const wrong = everyMessage(ar).flatMap(([key, message]) =>
       formsOf(message)

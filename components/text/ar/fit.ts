@@ -54,7 +54,7 @@ export const fit = {
   shareMeasured: 'مركز الكتلة أمام المحور بمقدار {ahead} بميزانين، وعلى ارتفاع {high} بحسب النموذج',
   kneeGap: 'المسافة خلف الركبة',
   kneeGapNote: 'الفخذ {thigh} ناقص المقعد {seat} · الصحيح من {least} إلى {most}',
-  kneeGapLimb: 'طرف العضو {thigh} ناقص المقعد {seat} · على الأقل {least}',
+  kneeGapLimb: 'نهاية الطرف {thigh} ناقص المقعد {seat} · على الأقل {least}',
   clearance: 'تحت صفيحة القدم',
   clearanceNote: 'على الأقل {least}',
   heel: 'من القدم إلى العجلة الأمامية حين تدور',

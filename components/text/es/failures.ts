@@ -10,13 +10,13 @@ export const failure = {
   'newer-store':
     'Una versión posterior de la aplicación guardó aquí. No se cambió ni se borró nada. Cierre la aplicación, ábrala otra vez con red y quedará al día.',
   'catalogue-rebuilt':
-    'El catálogo de sillas de este dispositivo estaba dañado y se rehízo con lo que se pudo leer. Los casos están a salvo. Reúnase con alguien del equipo o lea un paquete para tenerlo completo.',
+    'El catálogo de sillas de este dispositivo estaba dañado y se rehízo con lo que se pudo leer. Los casos están a salvo. Encuéntrese con alguien del equipo o lea un paquete para tenerlo completo.',
   'catalogue-altered':
-    'Algo ajeno a esta aplicación cambió el catálogo de sillas de este dispositivo. Lo cambiado se apartó. Los casos están a salvo. Reúnase con alguien del equipo para tenerlo completo.',
+    'Algo ajeno a esta aplicación cambió el catálogo de sillas de este dispositivo. Lo cambiado se apartó. Los casos están a salvo. Encuéntrese con alguien del equipo para tenerlo completo.',
   'store-restored':
-    'El navegador había perdido el almacén de este dispositivo. Se repuso entero a partir de la segunda copia: no falta nada. Entréguelo todo pronto, a alguien del equipo o como paquete.',
+    'El navegador había perdido el almacén de este dispositivo. Se repuso entero a partir de la segunda copia: no falta nada. Páselo todo pronto a alguien del equipo, o escriba un paquete.',
   'no-second-copy':
-    'Este dispositivo no puede guardar ahora su segunda copia, quizá por falta de sitio. Lo guardado está a salvo, pero si el navegador lo pierde aquí no hay otra copia. Libere espacio, cierre la aplicación y ábrala de nuevo; hasta entonces entréguelo todo cada día.',
+    'Este dispositivo no puede guardar ahora su segunda copia, quizá por falta de sitio. Lo guardado está a salvo, pero si el navegador lo pierde aquí no hay otra copia. Libere espacio, cierre la aplicación y ábrala de nuevo; hasta entonces páselo todo cada día.',
   'wrong-passphrase':
     'Esta frase de acceso no abre el libro de casos. Todo lo guardado está a salvo y nadie lo tocó. Inténtelo otra vez; las mayúsculas cuentan.',
   'short-passphrase':
@@ -37,7 +37,7 @@ export const failure = {
   'unknown-case': 'Ese caso no está en este dispositivo.',
   held: 'Una silla no se puede anotar como entregada mientras algo lo impida. Lo que lo impide aparece junto a la entrega; resuélvalo primero.',
   visitor: 'Este dispositivo mira como visitante y no puede anotar.',
-  'not-in-crew': 'Este dispositivo todavía no es del equipo: reúnase primero con quien le invitó.',
+  'not-in-crew': 'Este dispositivo todavía no es del equipo: encuéntrese primero con quien le invitó.',
   'hidden-case': 'Alguien del equipo pidió borrar este caso; está oculto y no admite nada.',
   'erased-case': 'Dos personas del equipo borraron este caso y ya no admite nada.',
   'unknown-device': 'Ese dispositivo no es del equipo. No se cambió nada.',
@@ -50,7 +50,7 @@ export const failure = {
   'rules-failed':
     'Para una persona no se pudo calcular lo que se sigue de lo anotado. Lo guardado está a salvo. Actualice la aplicación; si no ayuda, avise al equipo.',
   'secret-unreadable':
-    'En este dispositivo no se puede leer el secreto de este libro de casos. Los casos están a salvo. Reúnase con alguien del equipo: entonces llegará de nuevo.',
+    'En este dispositivo no se puede leer el secreto de este libro de casos. Los casos están a salvo. Encuéntrese con alguien del equipo: entonces llegará de nuevo.',
   'entry-refused':
     'Lo escrito no es válido: está mal firmado o mal dirigido, y eso es un fallo de la aplicación. Cierre la aplicación, ábrala de nuevo y guarde otra vez.',
   someAnswer: 'una de las recién escritas',

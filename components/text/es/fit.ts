@@ -54,7 +54,7 @@ export const fit = {
   shareMeasured: 'centro de masa {ahead} por delante del eje según dos básculas, a {high} de altura según el modelo',
   kneeGap: 'Espacio detrás de la rodilla',
   kneeGapNote: 'muslo {thigh} menos asiento {seat} · lo correcto es de {least} a {most}',
-  kneeGapLimb: 'extremo del miembro {thigh} menos asiento {seat} · al menos {least}',
+  kneeGapLimb: 'extremo de la extremidad {thigh} menos asiento {seat} · al menos {least}',
   clearance: 'Bajo el reposapiés',
   clearanceNote: 'al menos {least}',
   heel: 'Del pie a la rueda delantera al girar',

@@ -21,7 +21,7 @@ export const fitting = {
   moving: 'En movimiento',
   movingHint:
     'Dentro de casa y en su propio terreno, con alguien detrás: empuja, gira, frena, se inclina. Después mire otra vez talla y postura.',
-  strapHint: 'Solo si lleva correa. Quien está sentado, o quien está a su lado, debe poder abrirla.',
+  strapHint: 'Solo si lleva correa. Quien va en la silla, o quien está a su lado, debe poder abrirla.',
   skinHint:
     'Bajo los isquiones, el hueso de la cola, talones, codos. Lo rojo que se va en media hora se vigila; si se queda, fuera de la silla.',
   scales: 'Centro de masa, con dos básculas',

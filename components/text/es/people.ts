@@ -172,7 +172,7 @@ export const referral = {
   agreedBy: '¿Quién acepta?',
   byPerson: 'La persona',
   byGuardian: 'Madre, padre o quien tiene la tutela',
-  byRelative: 'Un familiar o quien cuida',
+  byRelative: 'Alguien de la familia o quien cuida',
   byName: 'Nombre de quien acepta',
   save: 'Guardar y abrir',
   notSaved: 'No se guardó. {reason} Lo que escribió sigue ahí.',

@@ -1,5 +1,5 @@
 export const ready = {
-  title: 'Preparación para el terreno',
+  title: 'Listo para el terreno',
   looking: 'Mirando…',
   all: 'Este dispositivo está listo para dejar la red.',
   some: { one: '{count} cosa por atender antes de salir', other: '{count} cosas por atender antes de salir' },
@@ -44,13 +44,13 @@ export const ready = {
     other: 'Hay {count} modelos de silla en el catálogo.',
   },
   chairsNone: 'No hay ningún modelo de silla en el catálogo.',
-  chairsNoneDo: 'Sin modelos no se puede recomendar nada. Añada un archivo de catálogo en Ajustes.',
+  chairsNoneDo: 'Sin modelos no se puede recomendar nada. Añada un archivo de catálogo en Opciones.',
   passphraseYes: 'Una frase de acceso protege el libro de casos de este dispositivo.',
   passphrasePractice: 'La práctica no tiene frase de acceso: nada en ella es secreto.',
 }
 
 export const settings = {
-  title: 'Ajustes',
+  title: 'Opciones',
   language: 'Lengua',
   crew: 'Equipo',
   crewSaved: 'El nombre nuevo está guardado.',

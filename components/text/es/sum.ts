@@ -121,11 +121,11 @@ export const sumInput = {
   pitchMm: 'paso',
   flankDiameterMm: 'diámetro de paso',
   stressDiameterMm: 'diámetro resistente',
-  bearingDiameterMm: 'diámetro de fricción bajo la cabeza',
+  bearingDiameterMm: 'diámetro de rozamiento bajo la cabeza',
   stressAreaMm2: 'sección resistente',
   yieldMPa: 'límite elástico',
   yieldShare: 'parte que se usa',
-  friction: 'fricción',
+  friction: 'rozamiento',
   twist: 'torsión en el vástago',
   preloadKN: 'tensión en el tornillo',
   torqueNm: 'par de apriete',
@@ -168,7 +168,7 @@ export const sumValue = {
   presentSore: 'herida abierta',
   pastSore: 'herida en el pasado',
   reducedSensation: 'poca sensibilidad',
-  cannotReposition: 'no puede cambiar el peso',
+  cannotReposition: 'no puede cambiar de posición sin ayuda',
   moisture: 'piel húmeda',
 }
 

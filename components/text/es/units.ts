@@ -10,7 +10,7 @@ export const unit = {
   bar: 'bar',
   psi: 'psi',
   kN: 'kN',
-  Nm: 'N·m',
+  Nm: 'Nm',
   MPa: 'MPa',
   mm2: 'mm²',
   deg: '°',

@@ -4,7 +4,7 @@ export const app = {
   case: 'Cas',
   nearby: 'À proximité',
   ready: 'Départ',
-  settings: 'Réglages',
+  settings: 'Préférences',
   tabs: 'Pages',
   back: 'Retour',
   cancel: 'Annuler',

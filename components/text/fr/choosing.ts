@@ -6,7 +6,7 @@ export const choosing = {
   resultMissing: 'Il manque des mesures : rien ne peut encore être classé.',
   resultTemporary: 'Fauteuil provisoire : {why}',
   resultWait: 'Pas aujourd’hui, on attend : {why}',
-  resultRefer: 'Pas aujourd’hui, orienté ailleurs : {why}',
+  resultRefer: 'Pas aujourd’hui, orientation ailleurs : {why}',
   chosen: 'Choisi',
   chairAndSize: 'Fauteuil et taille',
   missing: 'Rien ne peut être classé avant de mesurer : {fields}.',
@@ -95,11 +95,11 @@ export const settingIn = {
 
 export const tolerance = {
   seatWidth: 'assise plus large de {by} que voulu',
-  seatDepth: 'profondeur d’assise à {by} près',
-  backHeight: 'dossier à {by} près',
-  footrestLeft: 'repose-pied gauche à {by} près',
-  footrestRight: 'repose-pied droit à {by} près',
-  armrest: 'accoudoirs à {by} près',
+  seatDepth: 'profondeur d’assise : écart de {by}',
+  backHeight: 'dossier : écart de {by}',
+  footrestLeft: 'repose-pied gauche : écart de {by}',
+  footrestRight: 'repose-pied droit : écart de {by}',
+  armrest: 'accoudoirs : écart de {by}',
   elbow: 'coude {by} hors de la bonne plage',
   heelToCaster: 'talon trop près des roulettes de {by}',
 }

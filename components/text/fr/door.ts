@@ -29,7 +29,7 @@ export const door = {
   coordinator: 'Coordination',
   passphrase: 'Phrase secrète',
   passphraseAgain: 'La même encore une fois',
-  passphraseHint: 'Six mots que vous seul mettriez ensemble. Elle scelle tout sur cet appareil.',
+  passphraseHint: 'Six mots que personne d’autre ne mettrait ensemble. Elle scelle tout sur cet appareil.',
   passphraseLost: 'Personne ne peut la retrouver pour vous. Écrivez-la et gardez-la là où vous gardez l’argent.',
   passphraseStrong: 'Six mots ou plus : bien.',
   passphraseWeak:

@@ -4,7 +4,7 @@ export const due = {
   problem: 'S’occuper du problème',
   'unusable-chair': 'Rendre le fauteuil utilisable, ou en prêter un',
   'found-wrong': 'Réparer ce que la visite a trouvé',
-  'technician-upkeep': 'Entretien par un technicien',
+  'technician-upkeep': 'Entretien technique',
   tyre: 'Gonfler les pneus',
   'cushion-review': 'Regarder le coussin',
   'cushion-life': 'Remplacer le coussin',

@@ -10,9 +10,9 @@ export const failure = {
   'newer-store':
     'Une version plus récente de l’application a enregistré ici. Rien n’a été changé ni effacé. Fermez l’application, rouvrez-la avec du réseau, et elle sera à jour.',
   'catalogue-rebuilt':
-    'Le catalogue de fauteuils de cet appareil était abîmé ; il a été refait avec ce qui pouvait être lu. Les dossiers sont en sécurité. Rencontrez quelqu’un de l’équipe ou lisez un paquet pour le ravoir en entier.',
+    'Le catalogue de fauteuils de cet appareil était abîmé ; il a été refait avec ce qui pouvait être lu. Les cas sont en sécurité. Rencontrez quelqu’un de l’équipe ou lisez un paquet pour le ravoir en entier.',
   'catalogue-altered':
-    'Quelque chose d’autre que cette application a changé le catalogue de fauteuils de cet appareil. Ce qui a été changé est écarté. Les dossiers sont en sécurité. Rencontrez quelqu’un de l’équipe pour le ravoir en entier.',
+    'Quelque chose d’autre que cette application a changé le catalogue de fauteuils de cet appareil. Ce qui a été changé est écarté. Les cas sont en sécurité. Rencontrez quelqu’un de l’équipe pour le ravoir en entier.',
   'store-restored':
     'Le navigateur avait perdu la réserve de cet appareil. Elle a été remise en entier à partir de la seconde copie : rien ne manque. Transmettez tout bientôt, à quelqu’un de l’équipe ou en paquet.',
   'no-second-copy':
@@ -28,34 +28,34 @@ export const failure = {
   'already-set-up': 'Cet appareil est déjà préparé. Rien n’a été changé. Ouvrez-le avec sa phrase secrète.',
   'not-set-up':
     'Cet appareil n’est pas encore préparé : il n’y a rien à ouvrir. Choisissez d’abord une phrase secrète.',
-  'not-practice': 'Cette réserve contient de vrais dossiers et ne s’ouvre pas pour l’exercice. Rien n’a été changé.',
+  'not-practice': 'Cette réserve contient de vrais cas et ne s’ouvre pas pour l’exercice. Rien n’a été changé.',
   'no-casebook': 'Il n’y a pas de registre dans cette réserve. Créez-en un, ou rejoignez-en un.',
   'casebook-exists': 'Cette réserve contient déjà un registre. Il est resté tel quel ; ouvrez-le.',
   'nothing-said': 'Il n’y a encore rien à enregistrer.',
   'unknown-field': 'Cette version de l’application ne connaît pas cette question. Mettez l’application à jour.',
   'invalid-value': 'Une réponse ne peut pas être prise telle quelle : {field}.',
-  'unknown-case': 'Ce dossier n’est pas sur cet appareil.',
+  'unknown-case': 'Ce cas n’est pas sur cet appareil.',
   held: 'Un fauteuil ne peut pas être noté comme remis tant que quelque chose s’y oppose. Ce qui s’y oppose est indiqué avec la remise ; réglez-le d’abord.',
   visitor: 'Cet appareil regarde en visiteur et ne peut rien noter.',
   'not-in-crew': 'Cet appareil n’est pas encore de l’équipe : rencontrez d’abord qui vous a invité.',
-  'hidden-case': 'Quelqu’un de l’équipe a demandé d’effacer ce dossier ; il est caché et ne prend plus rien.',
-  'erased-case': 'Deux personnes de l’équipe ont effacé ce dossier ; il ne prend plus rien.',
+  'hidden-case': 'Quelqu’un de l’équipe a demandé d’effacer ce cas ; il est masqué et ne prend plus rien.',
+  'erased-case': 'Deux personnes de l’équipe ont effacé ce cas ; il ne prend plus rien.',
   'unknown-device': 'Cet appareil-là n’est pas de l’équipe. Rien n’a été changé.',
   'own-device': 'Un appareil ne peut pas se rayer lui-même ; un autre de l’équipe doit le faire.',
   'too-long': 'C’est trop pour une seule note. Écrivez-le en plusieurs fois.',
   'photo-not-agreed':
     'Personne n’a accepté que des photos soient prises, ou l’accord a été retiré. Rien n’a été enregistré ; demandez d’abord.',
-  'photo-removed': 'Cette photo même a été retirée de ce dossier et ne revient pas.',
-  'unknown-photo': 'Ce dossier ne mentionne pas cette photo. Elle n’a pas été gardée.',
+  'photo-removed': 'Cette photo même a été retirée de ce cas et ne revient pas.',
+  'unknown-photo': 'Ce cas ne mentionne pas cette photo. Elle n’a pas été gardée.',
   'rules-failed':
     'Pour une personne, ce qui découle des notes n’a pas pu être calculé. Ce qui est enregistré est en sécurité. Mettez l’application à jour ; si cela n’aide pas, prévenez l’équipe.',
   'secret-unreadable':
-    'Le secret de ce registre ne peut pas être lu sur cet appareil. Les dossiers sont en sécurité. Rencontrez quelqu’un de l’équipe : il reviendra alors.',
+    'Le secret de ce registre ne peut pas être lu sur cet appareil. Les cas sont en sécurité. Rencontrez quelqu’un de l’équipe : il reviendra alors.',
   'entry-refused':
-    'Ce qui a été écrit n’est pas valable : mal signé ou mal adressé, c’est une faute de l’application. Fermez l’application, rouvrez-la et enregistrez de nouveau.',
+    'Ce qui a été écrit n’est pas valable : mal signé ou mal adressé, c’est une erreur de l’application. Fermez l’application, rouvrez-la et enregistrez de nouveau.',
   someAnswer: 'une de celles qui viennent d’être saisies',
   fault:
-    'C’est une faute de l’application. Fermez-la et rouvrez-la ; si cela revient, mettez-la à jour ou prévenez l’équipe.',
+    'C’est une erreur de l’application. Fermez l’application et rouvrez-la ; si cela revient, mettez-la à jour ou prévenez l’équipe.',
 }
 
 export const issue = {

@@ -104,7 +104,7 @@ export const fit = {
   legend: 'Bord ombré : une erreur type. Tirets depuis le sol : l’angle minimal.',
   breaksRule: 'Une règle est enfreinte',
   'broken-posture-beyond-crew':
-    'Cette personne a besoin de plus de soutien que cette équipe ne peut ajuster. Orientez-la vers un spécialiste de l’assise.',
+    'Cette personne a besoin de plus de soutien que cette équipe ne peut ajuster. Orientez-la vers des spécialistes du positionnement.',
   'broken-posture-beyond-model': 'Ce fauteuil ne tient pas une personne qui a besoin d’autant de soutien.',
   'broken-capacity': 'La personne et ses charges pèsent {short} de trop pour ce fauteuil.',
   'broken-width-too-narrow': 'L’assise est trop étroite de {short}.',
@@ -142,13 +142,13 @@ export const reason = {
   'relief-needed': 'peau à risque : un coussin qui soulage la pression',
   'relief-not-needed': 'aucun risque connu pour la peau',
   'seat-height-by-reach-and-effort': 'la hauteur qui atteint le mieux les mains courantes avec le moins d’effort',
-  'foot-reaches-floor': 'le pied qui pousse veut l’avant de l’assise à {wantedFrontMm} ou un peu plus bas',
+  'foot-reaches-floor': 'le pied qui fait avancer veut l’avant de l’assise à {wantedFrontMm} ou un peu plus bas',
   'axle-most-forward':
     'on veut le trou le plus en avant qui garde {leastRearwardDeg} en arrière ; ici {rearwardAfterErrorDeg} après l’erreur',
   'axle-one-back-of-most-forward':
     'un trou derrière le plus avancé qui garde {leastRearwardDeg} en arrière ; ici {rearwardAfterErrorDeg} après l’erreur',
   'axle-rearmost':
-    'les pieds poussent : on veut le trou le plus en arrière ; {rearwardAfterErrorDeg} en arrière après l’erreur',
+    'les pieds font avancer : on veut le trou le plus en arrière ; {rearwardAfterErrorDeg} en arrière après l’erreur',
   'axle-nearest-rear-share':
     'fauteuil poussé : poids près du partage voulu ; {rearwardAfterErrorDeg} en arrière après l’erreur, il faut {leastRearwardDeg}',
   'elbow-window': 'coude {elbowDeg} ; voulu de {leastDeg} à {mostDeg}',
@@ -161,9 +161,9 @@ export const reason = {
   'footrest-by-calf': 'mollet {calfLengthMm} moins coussin {underThighsMm} font {wantedMm}',
   'knee-straightens-less-than-hanger':
     'le genou se tend jusqu’à {kneeExtensionDeg}, la potence penche de {hangerDeg} : essayez avec la personne',
-  'plate-beside-propelling-foot': 'à côté d’un pied qui pousse : aussi long que le sol le permet',
+  'plate-beside-propelling-foot': 'à côté d’un pied qui fait avancer : aussi long que le sol le permet',
   'model-without-armrest': 'ce modèle n’en a pas',
   'armrest-by-elbow': 'coude {elbowRestMm} et coussin {underSeatBonesMm} font {wantedMm}',
-  'under-four': 'sous quatre ans rien de publié ne vaut : décidez avec un spécialiste',
+  'under-four': 'sous quatre ans rien de publié ne vaut : décidez avec des spécialistes',
   misfit: 'points d’écart, 0 est un ajustement parfait',
 }

@@ -71,7 +71,7 @@ export const followUp = {
   cause: 'Ce qui l’a causé, si on le sait',
   chairUsable: 'Le fauteuil est-il utilisable maintenant ?',
   doneBy: 'Fait par',
-  doneByHint: 'équipe, réparateur proche, famille',
+  doneByHint: 'équipe, atelier proche, famille',
   tyre: 'Quel pneu ?',
   'rear-left': 'Arrière gauche',
   'rear-right': 'Arrière droit',
@@ -85,7 +85,7 @@ export const followUp = {
   puncture: 'Une crevaison ?',
   inKPa: '= {value} kPa',
   inMm: '= {value} mm',
-  statureHow: 'Allongé si elle ne peut pas se lever : du sommet du crâne au talon.',
+  statureHow: 'Allongée si elle ne peut pas se lever : du sommet du crâne au talon.',
   serialNumber: 'Numéro de série',
   returnHint: 'Cette personne est alors sans fauteuil, et attend de nouveau.',
   save: 'Enregistrer',
@@ -142,7 +142,7 @@ export const followUp = {
   'exit no-longer-needed': 'N’a plus besoin de fauteuil',
   'exit refused': 'Ne veut pas de fauteuil',
   'exit returned': 'A rendu le fauteuil',
-  'exit not-found': 'N’a plus pu être trouvé',
+  'exit not-found': 'N’a plus pu être trouvée',
 }
 
 export const dueState = {

@@ -29,7 +29,7 @@ export const form = {
   notAYear: 'Une année a quatre chiffres, comme 1987.',
   notANumber: 'Ce n’est pas encore un nombre.',
   chairAloneNeeded: 'Maintenant le fauteuil seul : tapez ce que montre la balance.',
-  adultAloneNeeded: 'Maintenant l’adulte seul : tapez ce que montre la balance.',
+  adultAloneNeeded: 'Maintenant l’adulte sans l’enfant : tapez ce que montre la balance.',
   nothingBetween: 'Seul, on ne peut pas peser autant que les deux ensemble. Regardez les deux lectures.',
   belowZero: 'Cela ne peut pas être inférieur à 0.',
   tooGreat: 'Trop grand pour être une mesure.',

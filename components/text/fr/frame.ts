@@ -51,7 +51,7 @@ export const frame = {
   referredOn: 'Orientation du {date}',
   toldAgreed: 'expliqué et accepté',
   toldNotAgreed: 'expliqué, pas accepté',
-  notTold: 'cette fiche n’a pas encore été expliquée',
+  notTold: 'ce dossier n’a pas encore été expliqué',
   notReferred: 'Rien n’est encore noté.',
   notAssessed: 'Rien n’est encore demandé.',
   movesBy: 'avance avec {how}',

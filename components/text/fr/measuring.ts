@@ -15,7 +15,7 @@ export const measuring = {
   personAndChair: 'Personne et fauteuil',
   chairAlone: 'Fauteuil seul',
   adultAndChild: 'Adulte et enfant',
-  adultAlone: 'Adulte seul',
+  adultAlone: 'L’adulte sans l’enfant',
   personIs: '= {value}, la personne',
   bothNeeded: 'Pesez deux fois sur la même balance.',
   typedBy: '{who}, saisi par {typist}',
@@ -68,16 +68,16 @@ export const measuring = {
   'how forearmGripMm': 'De l’arrière du coude plié au milieu du poing fermé.',
   'how biacromialMm': 'Dans le dos, d’une pointe osseuse de l’épaule à l’autre.',
   'how statureMm':
-    'Debout, ou allongé du sommet du crâne au talon ; avant toute perte de membre. Si elle ne peut être prise, laissez : elle compte peu.',
+    'Debout, ou en position allongée du sommet du crâne au talon ; avant toute perte de membre. Si elle ne peut être prise, laissez : elle compte peu.',
   'how massKg': 'Sur une balance, ou avec le fauteuil moins le fauteuil. Sans balance, estimez et dites-le.',
   'how hipFlexionLeftDeg':
     'Sur le dos : pliez la hanche gauche jusqu’à ce que le bassin commence à rouler. Tendue, c’est 0.',
   'how hipFlexionRightDeg':
     'Sur le dos : pliez la hanche droite jusqu’à ce que le bassin commence à rouler. Tendue, c’est 0.',
   'how kneeExtensionLeftDeg':
-    'Assis : levez la jambe gauche vers l’avant jusqu’à ce que le bassin commence à rouler. Pendante, c’est 0.',
+    'En position assise : levez la jambe gauche vers l’avant jusqu’à ce que le bassin commence à rouler. Pendante, c’est 0.',
   'how kneeExtensionRightDeg':
-    'Assis : levez la jambe droite vers l’avant jusqu’à ce que le bassin commence à rouler. Pendante, c’est 0.',
+    'En position assise : levez la jambe droite vers l’avant jusqu’à ce que le bassin commence à rouler. Pendante, c’est 0.',
   'short hipWidthMm': 'Hanches',
   'short thighDepthMm': 'cuisses',
   'short calfLengthMm': 'mollets',
@@ -102,7 +102,7 @@ export const doubt = {
   'not-possible': '{typed} dépasse ce que mesure toute personne. Non utilisé tant que ce n’est pas mesuré de nouveau.',
   unlikely: '{typed} est loin de ce que laissent attendre les autres mesures. Mesurez encore une fois.',
   'chair-alone-unlikely': '{typed} pour le fauteuil seul est peu probable. Pesez encore le fauteuil.',
-  'adult-alone-unlikely': '{typed} pour l’adulte seul est peu probable. Pesez encore l’adulte.',
+  'adult-alone-unlikely': '{typed} pour l’adulte sans l’enfant est peu probable. Pesez encore l’adulte.',
   'sides-apart': 'Gauche et droite diffèrent de {apart}. Le bassin est-il de niveau ? Mesurez les deux de nouveau.',
   'out-of-order': '{lower} devrait être plus bas que {upper}. Mesurez les deux de nouveau.',
   'after-today': 'Ce jour est encore à venir.',

@@ -45,7 +45,7 @@ export const paper = {
   noHolds: 'Rien n’empêche la remise.',
   differs: '{options} : pas tranché',
   notSo: 'Demandé, et ce n’est pas le cas : {fields}',
-  entries: { one: '{count} écriture', other: '{count} écritures' },
+  entries: { one: '{count} note', other: '{count} notes' },
   dues: 'Ce qui est prévu',
   dueLine: '{what} : {date}',
   settings: 'Réglages du fauteuil choisi',
@@ -116,7 +116,7 @@ export const given = {
   telephone: 'Téléphone :',
   repairer: 'Réparations près de chez vous : {who}',
   repairerBlank: 'Réparations près de chez vous :',
-  health: 'Soignant :',
+  health: 'Service de santé :',
   cautions: 'Bon à savoir',
   cautionsBody:
     'Cette fiche accompagne ce qu’on vous a montré ; elle ne le remplace pas. Ce que disent un médecin, un thérapeute ou l’inscription sur une pièce passe d’abord. La facilité à basculer a été calculée pour vous et peut être fausse : essayez les choses nouvelles avec quelqu’un derrière vous.',

@@ -120,7 +120,7 @@ export const sumInput = {
   propertyClass: 'classe de résistance',
   pitchMm: 'pas',
   flankDiameterMm: 'diamètre sur flancs',
-  stressDiameterMm: 'diamètre résistant',
+  stressDiameterMm: 'diamètre de la section résistante',
   bearingDiameterMm: 'diamètre de frottement sous tête',
   stressAreaMm2: 'section résistante',
   yieldMPa: 'limite d’élasticité',
@@ -160,7 +160,7 @@ export const sumValue = {
   propels: 'fait avancer le fauteuil',
   'no-foot': 'pas de pied',
   'other-propels': 'à côté d’un pied qui fait avancer',
-  'sits-well': 'se tient bien assis',
+  'sits-well': 'bonne position assise',
   'some-support': 'un peu de soutien',
   complex: 'complexe',
   male: 'garçon ou homme',
@@ -168,7 +168,7 @@ export const sumValue = {
   presentSore: 'plaie ouverte',
   pastSore: 'escarre par le passé',
   reducedSensation: 'peu de sensibilité',
-  cannotReposition: 'ne peut pas déplacer son poids',
+  cannotReposition: 'ne peut pas changer d’appui',
   moisture: 'peau humide',
 }
 
