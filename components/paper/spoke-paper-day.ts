@@ -77,8 +77,7 @@ export class SpokePaperDay extends LitElement {
       }
       if (turn === this.#turn) this.state = { status: 'there', jobs, skipped }
     } catch (error) {
-      if (turn === this.#turn)
-        this.state = { status: 'failed', reason: sayError(error) }
+      if (turn === this.#turn) this.state = { status: 'failed', reason: sayError(error) }
     }
   }
 

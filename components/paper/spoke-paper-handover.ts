@@ -5,6 +5,7 @@ import type { Target } from '../../src/outcome/target.ts'
 import type { PartFacts } from '../case/case-part.ts'
 import { latestHandover } from '../case/latest-handover.ts'
 import { modelIn } from '../case/set-up-words.ts'
+import { TRAINED } from '../case/training/trained.ts'
 import { drawingStyles } from '../fit/drawing-styles.ts'
 import { trialOf } from '../fit/trial.ts'
 import { atStart, fieldLabel, inside } from '../text/say-value.ts'
@@ -12,15 +13,6 @@ import { currentSpeech, type Speech, speaking, type TextKey, t } from '../text/t
 import { markedPicture } from './marked-picture.ts'
 import { ownNumbers, sayChairGiven } from './own-numbers.ts'
 import { SheetElement } from './sheet-element.ts'
-
-const TRAINED = [
-  'trainedTransfers',
-  'trainedHandlingChair',
-  'trainedMobility',
-  'trainedStayingHealthy',
-  'trainedCareOfChair',
-  'trainedWhomToContact',
-] as const
 
 const BEFORE = ['brakes', 'cushion', 'feet', 'tyres', 'load'] as const
 const TIP = ['back', 'spotter', 'lean', 'stand'] as const

@@ -3,7 +3,7 @@ import type { NamesOfKind } from '../../../src/case/fields.ts'
 import { atStart, fieldLabel, inside, optionLabel, sayValue } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
-import { RISKS } from './assessment-groups.ts'
+import { ASSESSMENT_GROUPS, RISKS } from './assessment-groups.ts'
 
 /** Risks that are so, in words. */
 const risksIn = ({ view }: CaseFacts): readonly NamesOfKind<'risk'>[] =>
@@ -37,7 +37,8 @@ export const assessmentSection: CaseSection = {
   key: 'assessment',
   title: 'frame.assessment',
   result: facts => ({ text: sentenceOf(facts), left: leftIn(facts, 'assessment') }),
-  load: () => import('./spoke-assessment.ts'),
+  load: () => import('../spoke-questions.ts'),
   photos: ['skin', 'seated-front', 'seated-side', 'seated-behind', 'home'],
-  render: ({ view, outcome }) => html`<spoke-assessment .view=${view} .outcome=${outcome}></spoke-assessment>`,
+  render: ({ view, outcome }) =>
+    html`<spoke-questions .section=${'assessment'} .groups=${ASSESSMENT_GROUPS} .view=${view} .outcome=${outcome}></spoke-questions>`,
 }

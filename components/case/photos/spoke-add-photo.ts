@@ -1,6 +1,7 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
 import { PHOTO_SUBJECTS, type PhotoSubject } from '../../../src/case/fields.ts'
 import { announce } from '../../app/announce.ts'
+import { whileWriting } from '../../controllers/writing.ts'
 import { sayError, sayFailure } from '../../text/say-failure.ts'
 import { t } from '../../text/text.ts'
 import { answersControl, focusFirstError, textControl } from '../answers.ts'
@@ -94,7 +95,7 @@ export class SpokeAddPhoto extends CasePart {
     this.refused = []
     for (const [index, file] of files.entries()) {
       this.work = { at: 'adding', number: index + 1, total: files.length }
-      const reason = await this.#addOne(facts, file, shows)
+      const reason = await whileWriting(() => this.#addOne(facts, file, shows))
       if (reason === undefined) this.added += 1
       else this.refused = [...this.refused, t('photos.refused', { file: file.name, reason })]
     }

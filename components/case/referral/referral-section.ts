@@ -2,6 +2,7 @@ import { html } from 'lit'
 import { atStart, sayAgreement } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { type CaseFacts, type CaseSection, leftIn } from '../case-section.ts'
+import { REFERRAL_GROUPS } from './referral-groups.ts'
 
 const sentenceOf = ({ view }: CaseFacts): string => {
   const { referredBy, referredOn, toldAndAgreed } = view.values
@@ -21,6 +22,7 @@ export const referralSection: CaseSection = {
   key: 'referral',
   title: 'frame.referral',
   result: facts => ({ text: sentenceOf(facts), left: leftIn(facts, 'referral') }),
-  load: () => import('./spoke-referral.ts'),
-  render: ({ view, outcome }) => html`<spoke-referral .view=${view} .outcome=${outcome}></spoke-referral>`,
+  load: () => import('../spoke-questions.ts'),
+  render: ({ view, outcome }) =>
+    html`<spoke-questions .section=${'referral'} .groups=${REFERRAL_GROUPS} .view=${view} .outcome=${outcome}></spoke-questions>`,
 }
