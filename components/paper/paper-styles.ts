@@ -34,6 +34,8 @@ export const sheetStyles = css`
   .two { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 16rem), 1fr)); gap: 0 2em; align-items: start; }
   .two > * { break-inside: avoid; }
   .row.three { grid-template-columns: minmax(9em, 2fr) minmax(0, 2fr) minmax(0, 2fr); align-items: baseline; }
+  .rows + p { margin-block-start: 0.5em; }
+  .row dd { text-align: -webkit-match-parent; text-align: match-parent; }
   .row dt { color: var(--ink-quiet); }
   .top + ul { margin-block-start: 0.8em; }
   .foot { break-inside: avoid; break-before: avoid; margin-block-start: 1.6em; padding-block-start: 0.5em; border-block-start: 2px solid var(--ink); }

@@ -27,7 +27,7 @@ const TITLES: Readonly<Record<Section, TextKey>> = {
 }
 
 /** Rows short enough to stand in two columns. */
-const HALVED: readonly Section[] = ['measuring', 'preparing', 'fitting', 'training']
+const HALVED: readonly Section[] = ['referral', 'assessment', 'measuring', 'preparing', 'fitting', 'training']
 const CHECK_STATES = ['failed', 'stale', 'not-done', 'passed', 'not-applicable'] as const
 
 interface Row {

@@ -25,6 +25,6 @@ export const measuringStyles = css`
   .all .more:empty { display: none; }
   .all .doubt { flex-basis: 100%; color: var(--warn); font-weight: 600; }
   .all .typed { color: var(--warn); font-weight: 700; }
-  .all [aria-current] { box-shadow: inset 4px 0 0 var(--accent); padding-inline-start: var(--space-3); }
+  .all [aria-current] { border-inline-start: 4px solid var(--accent); padding-inline-start: var(--space-3); }
   .all [aria-current] .name { font-weight: 700; }
 `
