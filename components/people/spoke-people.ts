@@ -231,9 +231,7 @@ const renderHeading = (group: Group, count: number): TemplateResult =>
 
 const renderProblem = (problem: CasebookProblem): TemplateResult => html`
   <p class="notice warn problem">${
-    problem.type === 'unreadable-rows'
-      ? t('people.unreadable', { count: problem.unreadableRows })
-      : sayFailure(problem)
+    problem.type === 'unreadable-rows' ? t('people.unreadable', { count: problem.unreadableRows }) : sayFailure(problem)
   }</p>
 `
 
