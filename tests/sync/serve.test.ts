@@ -104,6 +104,11 @@ describe('the server of the app', () => {
     expect(rules.get('script-src')).toBe("'self'")
     expect(rules.get('style-src')).toBe("'self'")
     expect(rules.get('connect-src')).toBe("'self'")
+    // Photos are opened from the sealed store under addresses of the page alone (W3C File API, blob URLs); nothing else is shown.
+    expect(rules.get('img-src')).toBe("'self' blob:")
+    expect(['media-src', 'object-src', 'frame-src', 'child-src', 'font-src'].filter(rule => rules.has(rule))).toEqual(
+      [],
+    )
     expect(rules.get('frame-ancestors')).toBe("'none'")
     expect([...rules.values()].join(' ')).not.toMatch(/unsafe|https?:|\*/)
     expect(headers['x-content-type-options']).toBe('nosniff')

@@ -37,6 +37,8 @@ export const drawAnew = async (photo: Blob): Promise<Result<Uint8Array, NotDrawn
     context.fillRect(0, 0, canvas.width, canvas.height)
     context.drawImage(seen, 0, 0, canvas.width, canvas.height)
     const drawn = await new Promise<Blob | null>(resolve => canvas.toBlob(resolve, JPEG, JPEG_QUALITY))
+    // Its memory is given back now, and not before it was read.
+    canvas.width = 0
     return drawn?.type === JPEG ? success(new Uint8Array(await drawn.arrayBuffer())) : failure({ type: 'not-a-photo' })
   } finally {
     seen.close()
