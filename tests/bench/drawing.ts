@@ -63,7 +63,7 @@ const onPage = async (page: Page, key: string, slowdown: number): Promise<readon
 const row = (person: string, times: readonly number[]) => ({
   person,
   changes: times.length,
-  ...spread('by the clock', times, 2),
+  ...spread('ms,', times, 2),
   'over a frame': times.filter(ms => ms > FRAME_MS).length,
 })
 

@@ -15,11 +15,11 @@ export const quantile = (values: readonly number[], share: number): number => {
   return value
 }
 
-/** Median, 95th percentile and worst, ms, each under a name of its own. */
+/** Median, 95th percentile and worst, each under a name of its own. */
 export const spread = (name: string, values: readonly number[], decimals = 0): Readonly<Record<string, number>> => ({
-  [`${name} median ms`]: round(median(values), decimals),
-  '95 %': round(quantile(values, 0.95), decimals),
-  worst: round(Math.max(...values), decimals),
+  [`${name} median`]: round(median(values), decimals),
+  [`${name} 95 %`]: round(quantile(values, 0.95), decimals),
+  [`${name} worst`]: round(Math.max(...values), decimals),
 })
 
 /** How many programs wanted a processor in the last minute: with more than there are processors, times are too long. */

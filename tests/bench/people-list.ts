@@ -77,7 +77,7 @@ const inPage = {
 const row = (what: string, times: readonly number[]) => ({
   what,
   times: times.length,
-  ...spread('by the clock', times),
+  ...spread('ms,', times),
 })
 
 const measureOn = async (page: Page, address: string, slowdown: number) => {

@@ -16,8 +16,10 @@ const traceOf = (...traceEvents: readonly object[]): Uint8Array =>
 
 describe('a step read out of a trace', () => {
   it('lasts from its first mark to its last, by the clock and by the processor', () => {
-    const [step] = stepsIn(traceOf(mark('axle begins', 1000, 500), mark('axle ends', 41_000, 20_500)))
-    expect(step).toMatchObject({ name: 'axle', wallMs: 40, processorMs: 20 })
+    const [step] = stepsIn(
+      traceOf(mark('yardstick 4.5', 900, 400), mark('axle begins', 1000, 500), mark('axle ends', 41_000, 20_500)),
+    )
+    expect(step).toMatchObject({ name: 'axle', wallMs: 40, processorMs: 20, yardstickMs: 4.5 })
   })
 
   it('gives each piece of work to its own part, inner work not to what holds it, and the rest to nothing', () => {

@@ -23,6 +23,8 @@ export interface Step {
   readonly wallMs: number
   /** Processor time of the main thread, slowing included. Waiting does not count, but a busy machine makes this longer too. */
   readonly processorMs: number
+  /** A fixed piece of arithmetic just before, ms: how fast the machine was then. */
+  readonly yardstickMs: number
   readonly parts: Readonly<Record<Part | 'rest', number>>
 }
 
@@ -63,10 +65,13 @@ const partsOf = (events: readonly TraceEvent[], from: TraceEvent, to: TraceEvent
   return parts
 }
 
-/** Reads the steps marked as `NAME begins` and `NAME ends` out of a trace of Chromium. */
+/** Reads the steps marked as `NAME begins` and `NAME ends`, after `yardstick MS`, out of a trace of Chromium. */
 export const stepsIn = (trace: Uint8Array): readonly Step[] => {
   const { traceEvents } = traceSchema.parse(JSON.parse(new TextDecoder().decode(trace)))
   const steps: Step[] = []
+  const yardsticks = traceEvents
+    .filter(one => /^yardstick /.test(one.name))
+    .map(one => ({ ts: one.ts, ms: Number(one.name.slice('yardstick '.length)) }))
   for (const begins of traceEvents) {
     const name = /^(.*) begins$/.exec(begins.name)?.[1]
     if (name === undefined || begins.tts === undefined) continue
@@ -77,12 +82,14 @@ export const stepsIn = (trace: Uint8Array): readonly Step[] => {
       .filter(one => one.ts >= begins.ts && one.ts <= ends.ts)
       .sort((a, b) => a.ts - b.ts || (b.dur ?? 0) - (a.dur ?? 0))
     const parts = partsOf(inside, begins, ends)
+    const yardstickMs = yardsticks.findLast(one => one.ts <= begins.ts)?.ms ?? Number.NaN
     const processorMs = (ends.tts - begins.tts) / US_PER_MS
     const rest = Math.max(0, processorMs - Object.values(parts).reduce((sum, ms) => sum + ms, 0))
     steps.push({
       name,
       wallMs: (ends.ts - begins.ts) / US_PER_MS,
       processorMs,
+      yardstickMs,
       parts: { ...parts, rest },
     })
   }
