@@ -7,7 +7,7 @@ export const fitDrawingStyles = css`
       .column { display: contents; }
       .side { order: 1; } .stands { order: 2; } .settings { order: 3; } .numbers { order: 4; } .rear { order: 5; } .following { order: 6; }
       /* What is off the screen is neither laid out nor painted while a setting moves; it stays in the tree for screen readers. */
-      .numbers, .rear, .following { content-visibility: auto; contain-intrinsic-block-size: auto 32rem; overflow-clip-margin: 8px; }
+      .numbers, .following { content-visibility: auto; contain-intrinsic-block-size: auto 32rem; overflow-clip-margin: 8px; }
       .side spoke-side-view { inline-size: 100%; max-inline-size: 46rem; margin-inline: auto; }
       .rear spoke-rear-view { inline-size: 100%; max-inline-size: 24rem; margin-inline: auto; }
       .stands { min-block-size: 5.75rem; }
