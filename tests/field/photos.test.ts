@@ -34,8 +34,9 @@ const cameraFile = async (page: Page, width: number, height: number): Promise<Bu
 }
 
 /** Once each picture can be seen. */
-const sizes = (page: Page): Promise<readonly (readonly number[])[]> =>
-  page.locator('.thumb img').evaluateAll(images =>
+const sizes = async (page: Page): Promise<readonly (readonly number[])[]> => {
+  await page.locator('.thumb img').first().waitFor()
+  return page.locator('.thumb img').evaluateAll(images =>
     Promise.all(
       (images as HTMLImageElement[]).map(async image => {
         await image.decode()
@@ -43,6 +44,7 @@ const sizes = (page: Page): Promise<readonly (readonly number[])[]> =>
       }),
     ),
   )
+}
 
 describe('a photo on a phone without a network', () => {
   it('is asked for, taken, and there when the page is opened again, under the content rules of the built app', async () => {
@@ -69,7 +71,6 @@ describe('a photo on a phone without a network', () => {
     expect(await sizes(page)).toEqual([[960, 1280]])
 
     await page.reload()
-    await page.locator('.thumb img').waitFor()
     expect(await sizes(page)).toEqual([[960, 1280]])
     expect(phone.trouble).toEqual([])
   })
