@@ -29,7 +29,7 @@ export class SpokeTheSum extends LitElement {
       h4 { margin: var(--space-3) 0 var(--space-1); font-size: 1em; }
       h4:first-child { margin-block-start: 0; }
       .worked { overflow-wrap: anywhere; }
-      .worked p + p { font-variant-numeric: tabular-nums; }
+      .worked p + p { font-variant-numeric: tabular-nums; text-align: match-parent; }
       .worked + .worked { margin-block-start: var(--space-2); }
     `,
   ]
