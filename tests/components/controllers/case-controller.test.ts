@@ -43,7 +43,9 @@ describe('a case on screen', () => {
   it('is rendered once for a save, not again when its summary is brought up to date', async () => {
     const { casebook, caseId, controller, host, news, shown } = await onScreen()
     const before = host.renders
-    expect((await casebook.save(caseId, { kind: 'save', set: { localRepairer: 'The smith at the mill' } })).ok).toBe(true)
+    expect((await casebook.save(caseId, { kind: 'save', set: { localRepairer: 'The smith at the mill' } })).ok).toBe(
+      true,
+    )
     await shown()
     expect(news.map(change => change.type)).toEqual(['entries', 'derived'])
     expect(host.renders).toBe(before + 1)
