@@ -10,6 +10,7 @@ import { tokensText } from '../../../components/styles/tokens.ts'
 import { changeLanguage } from '../../../components/text/text.ts'
 import { toCalendarDate } from '../../../src/calendar-date.ts'
 import type { FieldName } from '../../../src/case/fields.ts'
+import { STORAGE_FULL } from '../../../sync/storage/storage.ts'
 import { type PracticeCase, practiceCase } from '../../support/practice-case.ts'
 
 const tokens = new CSSStyleSheet()
@@ -226,7 +227,7 @@ describe('a difference', () => {
         casebook: new Proxy(practice.casebook, {
           get: (target, name) =>
             name === 'save'
-              ? async () => ({ ok: false, failure: { type: 'store-full', message: 'There is no room left here.' } })
+              ? async () => ({ ok: false, failure: STORAGE_FULL })
               : (Reflect.get(target, name).bind?.(target) ?? Reflect.get(target, name)),
         }),
       },
@@ -245,7 +246,7 @@ describe('a difference', () => {
       }
       look()
     })
-    expect(shown.text()).toContain('There is no room left here. What you typed is still here.')
+    expect(shown.text()).toMatch(/no room left\. Everything saved before is safe\..* What you typed is still there\./)
     expect(shown.find<HTMLTextAreaElement>('#why').value).toBe('Measured twice')
   })
 
