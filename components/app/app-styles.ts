@@ -7,12 +7,12 @@ export const appStyles = css`
   .frame { block-size: 100%; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; }
   .strips:empty { display: none; }
   .strip {
-    display: flex; flex-wrap: wrap; align-items: center; justify-content: space-between; gap: 0 var(--space-3);
+    display: flex; flex-wrap: wrap; align-items: center; justify-content: space-between; gap: 0 var(--space-1);
     padding-block: 0; padding-inline: var(--space-4) var(--space-2); background: var(--warn-soft); color: var(--warn); font-size: var(--text-small);
     border-block-end: 1px solid var(--line);
   }
   .strip.news { background: var(--accent-soft); color: var(--ink); }
-  .strip button.quiet { color: inherit; min-block-size: var(--target); }
+  .strip button.quiet { color: inherit; min-block-size: var(--target); margin-inline-start: auto; }
   @media (max-width: 599px) { .strip .wide { display: none; } }
   main { min-block-size: 0; display: grid; grid-template-columns: minmax(0, 1fr); position: relative; }
   .pane, .door { position: relative; }

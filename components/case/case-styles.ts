@@ -17,6 +17,8 @@ export const caseStyles = css`
   .next .what { font-size: var(--text-number); line-height: 1.3; }
   .rows { border-block-start: 1px solid var(--line); }
   .row { border-block-end: 1px solid var(--line); }
+  /* What comes into the opened part must push away what is below it, not what was tapped. */
+  .row:not(.open) { overflow-anchor: none; }
   .row > h2 { display: flex; font: inherit; }
   .row > h2 > button {
     inline-size: 100%; display: flex; flex-wrap: wrap; gap: 0 var(--space-3); align-items: baseline; align-content: center;
@@ -28,6 +30,8 @@ export const caseStyles = css`
   .row .name { color: var(--ink-quiet); font-size: var(--text-small); flex: 1 1 auto; min-inline-size: 0; hyphens: auto; overflow-wrap: anywhere; }
   .row .left { color: var(--ink-quiet); font-size: var(--text-small); }
   .row .left.done { color: var(--accent); font-weight: 700; }
+  .papers { padding: var(--space-3) var(--space-4) var(--space-5); }
+  .papers a { display: inline-flex; align-items: center; min-block-size: var(--target); }
   .row .result { flex-basis: 100%; }
   .row .calls { font-weight: 700; }
   .row .warn { color: var(--warn); }

@@ -4,6 +4,8 @@ import { css } from 'lit'
 export const questionsStyles = css`
   :host { max-inline-size: 46rem; }
   .group + .group { border-block-start: 1px solid var(--line); }
+  /* What comes into the opened question must push away what is below it, not what was tapped. */
+  .group:not(.open) { overflow-anchor: none; }
   h3 { margin: 0; font: inherit; }
   h3 button {
     inline-size: 100%; display: grid; gap: var(--space-1); text-align: start; border: 0; border-radius: 0;

@@ -91,7 +91,7 @@ export class SpokeCase extends LitElement {
   async #toggle(section: string, open: boolean): Promise<void> {
     this.#open(open ? null : section)
     await this.updateComplete
-    if (!open) this.renderRoot.querySelector('.row.open')?.scrollIntoView({ block: 'nearest' })
+    if (!open) this.renderRoot.querySelector('.row.open h2')?.scrollIntoView({ block: 'nearest' })
   }
 
   override render(): TemplateResult {
@@ -127,6 +127,7 @@ export class SpokeCase extends LitElement {
             one => this.#renderRow(one, facts, one === open, beside),
           )}
         </section>
+        <p class="papers"><a href="#/print/summary/${facts.view.caseId}">${t('paper.summary')}</a></p>
       </div>
       ${beside && open ? this.#renderInside(open, facts, true) : nothing}
     </div>`

@@ -86,9 +86,12 @@ export class SpokeQuestions extends LitElement {
     this.renderRoot.querySelector<HTMLElement>(`[data-key="${this.openKey ?? event.key}"]`)?.focus()
   }
 
-  #toggle(key: string): void {
+  /** What was open above closes: the question that was touched must not slip away. */
+  async #toggle(key: string): Promise<void> {
     this.openKey = this.openKey === key ? null : key
     this.savedKey = null
+    await this.updateComplete
+    this.renderRoot.querySelector('.group.open h3')?.scrollIntoView({ block: 'nearest' })
   }
 
   override render(): TemplateResult {

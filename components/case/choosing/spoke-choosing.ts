@@ -56,6 +56,8 @@ export class SpokeChoosing extends CasePart {
     if (await this.#form.save()) {
       this.tried = false
       this.openRank = null
+      await this.updateComplete
+      this.renderRoot.querySelector('.saved')?.scrollIntoView({ block: 'center' })
     }
   }
 

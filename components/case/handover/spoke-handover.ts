@@ -94,6 +94,8 @@ export class SpokeHandover extends CasePart {
     this.tried = false
     this.another = false
     this.keep('handover', '')
+    await this.updateComplete
+    this.renderRoot.querySelector('.saved')?.scrollIntoView({ block: 'center' })
   }
 
   protected override renderPart(facts: PartFacts): TemplateResult {
@@ -116,6 +118,7 @@ export class SpokeHandover extends CasePart {
           </button></div>`
           : html`<spoke-in-the-way .view=${facts.view} .outcome=${facts.outcome}></spoke-in-the-way> ${this.#renderForm(facts)}`
       }
+      <p class="block"><a class="go" href="#/print/handover/${facts.view.caseId}">${t('handing.sheet')}</a></p>
       <section class="block">
         <h3>${t('handing.label')}</h3>
         <p class="lead">${t('handing.labelLead')}</p>

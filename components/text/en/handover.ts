@@ -37,6 +37,7 @@ export const handing = {
   cautions:
     'A tipping angle is worked out, with an error; it is never a promise. Try the chair with a spotter. What is printed on the parts goes before what stands here.',
 
+  sheet: 'Sheet for the person and the family',
   label: 'Label for the chair',
   labelLead:
     'The code holds nothing but a random number. Scanned at follow-up it opens this case, on phones of the crew only.',

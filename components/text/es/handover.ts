@@ -32,6 +32,7 @@ export const handing = {
   another: 'Entregar otra silla',
   cautions:
     'Un ángulo de vuelco está calculado y tiene un error; nunca es una promesa. Pruebe la silla con alguien detrás. Lo impreso en las piezas va antes que lo que dice aquí.',
+  sheet: 'Hoja para la persona y su familia',
   label: 'Etiqueta para la silla',
   labelLead:
     'El código solo contiene un número al azar. Al leerlo en el seguimiento abre este caso, solo en teléfonos del equipo.',

@@ -35,6 +35,7 @@ export const handing = {
   another: 'Remettre un autre fauteuil',
   cautions:
     'Un angle de bascule est calculé, avec une erreur ; ce n’est jamais une promesse. Essayez le fauteuil avec quelqu’un derrière. Ce qui est imprimé sur les pièces passe avant ce qui est écrit ici.',
+  sheet: 'Fiche pour la personne et sa famille',
   label: 'Étiquette du fauteuil',
   labelLead:
     'Le code ne contient qu’un nombre au hasard. Lu au suivi, il ouvre ce cas, sur les téléphones de l’équipe seulement.',
