@@ -1,6 +1,7 @@
 import '../../sync/content-rules.ts'
 import { calendarDateSchema } from '../../src/calendar-date.ts'
 import { CASES_DATABASE, PRACTICE_DATABASE } from '../../sync/storage/database-names.ts'
+import { hasSecondPlace } from '../../sync/storage/second-place.ts'
 import { tokensText } from '../styles/tokens.ts'
 import { changeLanguage } from '../text/text.ts'
 import { languageOfBrowser, preferencesIn } from './preferences.ts'
@@ -25,10 +26,14 @@ const removeDatabase = (name: string): Promise<void> =>
 const loadEngine = () => import('./engine.ts')
 const preferences = preferencesIn(localStorage)
 
+/** Undefined where the browser cannot list its databases. */
+const holds = async (database: string): Promise<boolean | undefined> =>
+  (await indexedDB.databases?.())?.some(({ name }) => name === database)
+const mayHaveDevice = async (): Promise<boolean> =>
+  preferences.hadCasebook() || (await hasSecondPlace()) || ((await holds(CASES_DATABASE)) ?? true)
+
 const session = new Session({
-  // A browser that cannot list its databases may have one.
-  mayHaveDevice: async () =>
-    preferences.hadCasebook() || ((await indexedDB.databases?.())?.some(({ name }) => name === CASES_DATABASE) ?? true),
+  mayHaveDevice,
   openDevice: async () => {
     const { openDevice, secondPlace } = await loadEngine()
     return openDevice({ indexedDB, second: secondPlace, name: CASES_DATABASE })
@@ -44,7 +49,11 @@ const session = new Session({
   loadEngine,
   loadPractice: () => import('../../demo/practice-trip.ts'),
   isSecure: isSecureContext && globalThis.crypto?.subtle !== undefined,
-  wasPractice: () => preferences.wasPractice(),
+  // A browser that is killed forgets what it was told in its last seconds, but not a store.
+  wasPractice: async () => {
+    const last = preferences.lastOpen()
+    return last === null ? !(await mayHaveDevice()) && (await holds(PRACTICE_DATABASE)) === true : last === 'practice'
+  },
   keepPractice: isPractice => preferences.keepPractice(isPractice),
   hadCasebook: () => preferences.hadCasebook(),
   keepHadCasebook: () => preferences.keepHadCasebook(),

@@ -7,7 +7,7 @@ export interface Preferences {
   idleMinutes(): number
   keepIdleMinutes(minutes: number): void
   /** Which was open last: the practice trip opens again by itself. */
-  wasPractice(): boolean
+  lastOpen(): 'practice' | 'casebook' | null
   keepPractice(isPractice: boolean): void
   /** Real cases were open here once: a store that is empty now was lost. */
   hadCasebook(): boolean
@@ -40,7 +40,7 @@ export const preferencesIn = (store: Pick<Storage, 'getItem' | 'setItem'>): Pref
     keepLanguage: language => write('language', language),
     idleMinutes: () => IDLE_MINUTES.find(minutes => `${minutes}` === read('idle minutes')) ?? USUAL_IDLE_MINUTES,
     keepIdleMinutes: minutes => write('idle minutes', `${minutes}`),
-    wasPractice: () => read('open') === 'practice',
+    lastOpen: () => (['practice', 'casebook'] as const).find(each => each === read('open')) ?? null,
     keepPractice: isPractice => write('open', isPractice ? 'practice' : 'casebook'),
     hadCasebook: () => read('casebook') === 'here',
     keepHadCasebook: () => write('casebook', 'here'),

@@ -49,7 +49,7 @@ export interface SessionPorts {
   loadEngine(): Promise<Engine>
   /** False where the browser gives no cryptography: then nothing real can be kept. */
   readonly isSecure: boolean
-  wasPractice(): boolean
+  wasPractice(): Promise<boolean>
   keepPractice(isPractice: boolean): void
   hadCasebook(): boolean
   keepHadCasebook(): void
@@ -100,7 +100,7 @@ export class Session {
 
   /** Opens what was open last. */
   async start(): Promise<void> {
-    if (this.#ports.wasPractice() && this.#ports.isSecure) return this.openPractice()
+    if (this.#ports.isSecure && (await this.#ports.wasPractice())) return this.openPractice()
     await this.#toDoor('start')
   }
 

@@ -54,7 +54,7 @@ const openOn = async (name: string, kept: Map<string, string>, changed: Partial<
     loadEngine: () => import('../../../components/app/engine.ts'),
     loadPractice: () => import('../../../demo/practice-trip.ts'),
     isSecure: true,
-    wasPractice: () => preferences.wasPractice(),
+    wasPractice: async () => preferences.lastOpen() === 'practice',
     keepPractice: isPractice => preferences.keepPractice(isPractice),
     hadCasebook: () => preferences.hadCasebook(),
     keepHadCasebook: () => preferences.keepHadCasebook(),

@@ -20,7 +20,7 @@ describe('what a device remembers outside a casebook', () => {
     preferencesIn(store).keepIdleMinutes(5)
     preferencesIn(store).keepPractice(true)
     const again = preferencesIn(store)
-    expect([again.language(), again.idleMinutes(), again.wasPractice()]).toEqual(['ar', 5, true])
+    expect([again.language(), again.idleMinutes(), again.lastOpen()]).toEqual(['ar', 5, 'practice'])
   })
 
   it('is passed over when it makes no sense', () => {
@@ -36,7 +36,7 @@ describe('what a device remembers outside a casebook', () => {
     }
     const preferences = preferencesIn({ getItem: refuse, setItem: refuse })
     preferences.keepLanguage('fr')
-    expect([preferences.language(), preferences.wasPractice()]).toEqual([null, false])
+    expect([preferences.language(), preferences.lastOpen()]).toEqual([null, null])
   })
 })
 
