@@ -75,7 +75,7 @@ describe('follow-up', () => {
     ])
     await refresh(element, chair)
     expect(wordsOf(element)).to.match(
-      /12 May 2026: review: Fit in order, Skin in order, Chair problem,? and Skills in order\. Left tyre worn on one side/,
+      /12 May 2026: review: Fit in order, Skin in order, Chair problem,? and Skills in order\. Chair used every day\. Content with the chair 4 of 5\. Left tyre worn on one side/,
     )
     expect(wordsOf(find(element, '[data-kind=found-wrong]'))).to.contain('Chair found wrong on 12 May 2026: 30 days')
   })
