@@ -1,14 +1,19 @@
 import type { Section } from '../../src/case/fields.ts'
 import { checkFieldName } from '../../src/case/fields.ts'
+import type { Outcome } from '../../src/outcome/outcome.ts'
 import { fieldLabel } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
-import type { CaseFacts } from './case-section.ts'
 import { sayFew, sayFields, sayOptions } from './say-hold.ts'
 
 /** The one next thing to do for a case, and the part of it where it is done. */
 export interface NextThing {
   readonly text: string
   readonly section: string
+}
+
+/** What the next thing is told from. */
+export interface NextFacts {
+  readonly outcome: Pick<Outcome, 'differences' | 'holds' | 'checks' | 'stage' | 'next' | 'dues'>
 }
 
 const NEXT_IN = {
@@ -25,7 +30,7 @@ const NEXT_IN = {
 
 const hasWords = (section: Section): section is keyof typeof NEXT_IN => Object.hasOwn(NEXT_IN, section)
 
-const nextDue = ({ outcome }: CaseFacts): NextThing | undefined => {
+const nextDue = ({ outcome }: NextFacts): NextThing | undefined => {
   const [first] = outcome.dues.items
   if (!first) return undefined
   const values = { what: t(`due.${first.kind}`), date: currentSpeech().date(first.date) }
@@ -33,7 +38,7 @@ const nextDue = ({ outcome }: CaseFacts): NextThing | undefined => {
 }
 
 /** First what was said twice, then what cannot be right, then what changed, then the next part of the job. */
-export const nextThing = (facts: CaseFacts): NextThing | undefined => {
+export const nextThing = (facts: NextFacts): NextThing | undefined => {
   const { outcome } = facts
   const difference = outcome.differences.find(one => one.effect !== 'none')
   if (difference)
@@ -47,12 +52,15 @@ export const nextThing = (facts: CaseFacts): NextThing | undefined => {
       text: t('frame.nextMeasureAgain', { fields: sayFields(String(again.reason.inputs.fields).split(' ')) }),
       section: 'measuring',
     }
+  const isBeingBuilt = outcome.holds.some(hold => hold.key === 'build-not-finished')
   for (const [state, key] of [
     ['failed', 'frame.nextFailed'],
     ['stale', 'frame.nextStale'],
   ] as const) {
     const checks = outcome.checks.filter(one => one.state === state).map(one => checkFieldName(one.check))
-    if (checks.length > 0) return { text: t(key, { checks: sayFew(checks) }), section: 'checks' }
+    // What has to be built first would make the check old again.
+    if (checks.length === 0 || (state === 'stale' && isBeingBuilt)) continue
+    return { text: t(key, { checks: sayFew(checks) }), section: 'checks' }
   }
   if (outcome.stage === 'closed') return undefined
   if (outcome.stage === 'follow-up') return nextDue(facts)
