@@ -5,7 +5,7 @@ import type { Hold } from '../../../src/fitting/reason.ts'
 type Facts = NextFacts['outcome']
 const hold = (key: Hold['key'], inputs: Hold['reason']['inputs']): Hold => ({
   key,
-  reason: { inputs, source: 'common-practice' },
+  reason: { rule: 'hold', inputs, source: 'common-practice' },
 })
 const BUILDING = hold('build-not-finished', { steps: 'axle brakes' })
 const STALE: Facts['checks'] = [{ check: 'brakesHold', state: 'stale' }] as unknown as Facts['checks']
