@@ -95,13 +95,15 @@ describe('the arrows', () => {
   })
 
   it('Node is met only at the desk', () => {
-    const wrong = IMPORTS.filter(({ from, to }) => to.startsWith('node:') && !from.startsWith('sync/desk/'))
+    const wrong = IMPORTS.filter(
+      ({ from, to }) => (to.startsWith('node:') || to === 'ws') && !from.startsWith('sync/desk/'),
+    )
     expect(wrong).toEqual([])
   })
 
   it.each([
     ['src', ['zod']],
-    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb']],
+    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb', 'qr', 'ws']],
     ['components', ['lit', '@lit/context', 'qr']],
   ])('the packages of %s are the ones chosen', (house, chosen) => {
     const wrong = IMPORTS.filter(
