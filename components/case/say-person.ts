@@ -11,7 +11,9 @@ const sayAge = ({ view, outcome }: CaseFacts): string | undefined => {
       ? t('frame.months', { count: completedMonths(dateOfBirth, outcome.today) })
       : t('frame.years', { count: years })
   }
-  return birthYear === undefined ? undefined : t('frame.bornAbout', { year: String(birthYear) })
+  // Whoever gave an age gave a guess: it is said as one, as the list of people says it.
+  const about = birthYear === undefined ? -1 : Number(outcome.today.slice(0, 4)) - birthYear
+  return about < 0 ? undefined : t('frame.aboutYears', { count: about })
 }
 
 const sayChair = ({ outcome, catalogue }: CaseFacts): string | undefined => {

@@ -13,6 +13,7 @@ export class SpokeLoads extends FieldElement<'loads'> {
     ...FieldElement.styles,
     css`
       .load { padding-block: var(--space-3); border-block-start: 1px solid var(--line); }
+      .answer + .load { margin-block-start: var(--space-4); }
       .load > * + * { margin-block-start: var(--space-3); }
       .mass { max-inline-size: 10rem; }
       .row { display: flex; flex-wrap: wrap; gap: var(--space-2); align-items: center; }

@@ -6,6 +6,7 @@ import {
   readingValue,
   type WEIGHED_WITH,
 } from '../../src/case/fields.ts'
+import type { Quantity } from '../../src/units.ts'
 import { optionHint, optionLabel, ownUnit, quantityOf, sayMeasure } from '../text/say-value.ts'
 import { type TextKey, t } from '../text/text.ts'
 import { FieldElement } from './field-element.ts'
@@ -16,6 +17,12 @@ import { readTyped } from './typed-number.ts'
 import { type Typed, type Weighing, weighingTemplate } from './weighing-template.ts'
 
 type MeasureName = NamesOfKind<'measure'>
+
+const UNIT_OF: { readonly [Name in Quantity]?: TextKey } = {
+  length: 'form.unit',
+  mass: 'form.unitOfScale',
+  pressure: 'form.unitOfGauge',
+}
 
 /**
  * A reading as typed, in the unit of the tape, with its value in the field's own unit beside it; how it was measured.
@@ -122,7 +129,7 @@ export class SpokeReading extends FieldElement<MeasureName> {
     const choice =
       units.length > 1 ? this.#renderUnits(units) : html`<span class="unit">${t(`unit.${this.unit}` as TextKey)}</span>`
     return html`${isWeighedWith(this.how) ? this.#renderWeighing(this.how, choice) : this.#renderOne(choice)}
-      ${this.pad ? this.#renderPad() : nothing} ${this.#renderMethods()}`
+      ${this.pad ? html`${this.#renderPad()}<slot name="enter"></slot>` : nothing} ${this.#renderMethods()}`
   }
 
   #renderOne(choice: TemplateResult): TemplateResult {
@@ -171,7 +178,7 @@ export class SpokeReading extends FieldElement<MeasureName> {
 
   #renderUnits(units: readonly string[]): TemplateResult {
     return html`<fieldset class="units">
-      <legend class="unseen">${t('form.unit')}</legend>
+      <legend class="unseen">${t(UNIT_OF[quantityOf(this.name)] ?? 'form.unit')}</legend>
       ${units.map(
         unit => html`<label>
           <input type="radio" name="unit" .checked=${unit === this.unit} @change=${() => this.#say({ unit })} />
@@ -208,7 +215,7 @@ export class SpokeReading extends FieldElement<MeasureName> {
 
   #renderMethods(): TemplateResult | typeof nothing {
     const methods = methodsOf(this.name)
-    if (!this.pad && this.typed === '') return nothing
+    if (methods.length === 1 || (!this.pad && this.typed === '')) return nothing
     const hint = optionHint('how', this.how)
     return html`<fieldset class="methods">
       <legend class="unseen">${t('form.method')}</legend>

@@ -40,12 +40,25 @@ export const numberRows = (fitted: Fitted, needs: Needs, policy: Policy): readon
     broken: marked.has(key),
   })
   const gate = (deg: number): string => (Number.isFinite(deg) ? degrees(deg) : t('fit.outsideBase'))
+  /** Redone by hand: the least angle of all loads, less its errors; with anti-tip wheels the rearward one is about them. */
+  const afterError = (after: number, errorDeg: number, least: number): string => {
+    const times = policy.angles.standardErrors
+    return t('fit.afterError', {
+      lowest: gate(after + times * errorDeg),
+      times,
+      error: degrees(errorDeg),
+      after: gate(after),
+      least: degrees(least),
+    })
+  }
   const rows: NumberRow[] = [
     row(
       'rearward',
       t('fit.rearward'),
       tipWords(axleAngles.rearTyrePivotDeg),
-      t('fit.rearwardNote', { after: gate(axleAngles.gate.rearwardDeg), least: degrees(needs.least.rearwardDeg) }),
+      t(axleAngles.antiTipDeg === null ? 'fit.rearwardNote' : 'fit.rearwardNoteAntiTip', {
+        sum: afterError(axleAngles.gate.rearwardDeg, axleAngles.rearward.errorDeg, needs.least.rearwardDeg),
+      }),
       axleAngles.errors.rearTyrePivotDeg,
     ),
     row(
@@ -63,7 +76,9 @@ export const numberRows = (fitted: Fitted, needs: Needs, policy: Policy): readon
       'forward',
       t('fit.forward'),
       tipWords(axleAngles.forwardDeg),
-      t('fit.forwardNote', { after: gate(axleAngles.gate.forwardDeg), least: degrees(needs.least.forwardDeg) }),
+      t('fit.forwardNote', {
+        sum: afterError(axleAngles.gate.forwardDeg, axleAngles.errors.forwardDeg, needs.least.forwardDeg),
+      }),
       axleAngles.errors.forwardDeg,
     ),
     row(
@@ -73,8 +88,7 @@ export const numberRows = (fitted: Fitted, needs: Needs, policy: Policy): readon
       t('fit.sidewaysNote', {
         left: tipWords(rear.left.deg),
         right: tipWords(rear.right.deg),
-        after: gate(widthAngles.gate.sidewaysDeg),
-        least: degrees(needs.least.sidewaysDeg),
+        sum: afterError(widthAngles.gate.sidewaysDeg, widthAngles.errors.sidewaysDeg, needs.least.sidewaysDeg),
       }),
       widthAngles.errors.sidewaysDeg,
     ),

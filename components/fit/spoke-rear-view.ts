@@ -192,6 +192,11 @@ export class SpokeRearView extends LitElement {
     const aside = (edge: 'start' | 'end') =>
       [0, 16, -16, 32].flatMap(y => [6, 0, -10].map(x => ({ x: edge === 'start' ? x : -x, y, edge })))
     const top = view.massCentre.zMm
+    // Beside the wheels of a small chair: outside tyre and rim, never on them.
+    const isBesideWheel = top < 2 * view.rearWheelRadiusMm + this.#room.fontPx / screen.pxPerMm
+    const outsideMm = Math.max(view.chairWidthMm, view.rearTrackMm + TYRE_MM) / 2
+    const sideways = ({ yMm }: SideTip): number =>
+      isBesideWheel ? -Math.sign(yMm) * Math.max(Math.abs(yMm), outsideMm) : -yMm
     const mm = (value: number): string => currentSpeech().number(value, 0)
     const angle = (tip: SideTip): string =>
       typeof tip.deg === 'number' ? t('fit.degrees', { value: currentSpeech().number(tip.deg, 0) }) : tipWords(tip.deg)
@@ -201,8 +206,8 @@ export class SpokeRearView extends LitElement {
         ? []
         : [wish('doorway', t('fit.labelDoor', { length: mm(view.doorMm) }), 0, -140, below)]),
       wish('width', t('fit.labelSeat', { length: mm(view.seatWidthMm) }), 0, view.seatZMm - 55, below),
-      wish('sidewaysLeft', angle(view.left), -view.left.yMm, top, aside('end')),
-      wish('sidewaysRight', angle(view.right), -view.right.yMm, top, aside('start')),
+      wish('sidewaysLeft', angle(view.left), sideways(view.left), top, aside('end')),
+      wish('sidewaysRight', angle(view.right), sideways(view.right), top, aside('start')),
       wish(
         'hips',
         t('fit.labelHips', { length: mm(view.hipWidthMm) }),

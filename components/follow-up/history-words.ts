@@ -56,9 +56,12 @@ const sayTyre = (reading: FieldValue<'tyreReading'>): string => {
     ...(foundKPa === undefined ? [] : [t('followUp.saidTyreFound', { value: kPa(foundKPa) })]),
     ...(leftKPa === undefined ? [] : [t('followUp.saidTyreLeft', { value: kPa(leftKPa) })]),
     ...(puncture ? [t('followUp.saidPuncture')] : []),
-    t('followUp.saidAir', { celsius: sayNumber(celsius, 'celsius', 0), altitude: sayNumber(altitudeM, 'm', 0) }),
   ]
-  return t('followUp.saidTyre', { tyre: t(`followUp.${tyre}`), readings: currentSpeech().list(readings) })
+  const air = t('followUp.saidAir', {
+    celsius: sayNumber(celsius, 'celsius', 0),
+    altitude: sayNumber(altitudeM, 'm', 0),
+  })
+  return t('followUp.saidTyre', { tyre: t(`followUp.${tyre}`), readings: currentSpeech().list(readings), air })
 }
 
 const sayHandover = ({ serialNumber: serial, temporaryUntil }: FieldValue<'handover'>): string => {

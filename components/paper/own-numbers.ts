@@ -5,6 +5,7 @@ import type { Target } from '../../src/outcome/target.ts'
 import { pressureFor } from '../../src/preparation/tyres.ts'
 import { latestHandover } from '../case/latest-handover.ts'
 import { chairTitle, cushionTitle, depthMm, modelIn, sayAxle, sayBackHeight, sayMm } from '../case/set-up-words.ts'
+import { readFrom } from '../preparation/built-rows.ts'
 import { pressureWords } from '../preparation/sheet-words.ts'
 import { t } from '../text/text.ts'
 import type { MarkedPart } from './marked-picture.ts'
@@ -19,8 +20,7 @@ const sayMmOrOff = (value: number | null): string => (value === null ? t('fit.of
 /** The chair's own numbers for the person who sits in it: as read from the real chair where it was read, else as chosen. */
 export const ownNumbers = ({ values }: CaseView, target: Target, catalogue: Catalogue): readonly OwnNumber[] => {
   const { setUp } = target
-  // What was read from another model says nothing about this one.
-  const built = values.builtChair === undefined || values.builtChair === setUp.chair ? values : {}
+  const built = readFrom(values, setUp.chair)
   const model = modelIn(catalogue, setUp.chair)
   const depth = built.builtSeatDepthMm ?? depthMm(model, setUp.seatDepth)
   const left = built.builtFootrestLeftMm === undefined ? setUp.footrestLeftMm : built.builtFootrestLeftMm

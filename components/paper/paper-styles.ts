@@ -34,6 +34,7 @@ export const sheetStyles = css`
   .two { display: grid; grid-template-columns: repeat(auto-fit, minmax(min(100%, 16rem), 1fr)); gap: 0 2em; align-items: start; }
   .two > * { break-inside: avoid; }
   .row.three { grid-template-columns: minmax(9em, 2fr) minmax(0, 2fr) minmax(0, 2fr); align-items: baseline; }
+  .said { display: none; }
   .rows + p { margin-block-start: 0.5em; }
   .row dd { text-align: -webkit-match-parent; text-align: match-parent; }
   .row dt { color: var(--ink-quiet); }
@@ -42,7 +43,12 @@ export const sheetStyles = css`
   .foot p + p { margin-block-start: 0.3em; }
   .framed { border: 2px solid var(--ink); border-radius: var(--radius-small); padding: 0.6em 0.9em; margin-block: 0.8em; break-inside: avoid; }
   .framed h2 { margin-block-start: 0; }
-  @container sheet (max-inline-size: 30rem) { .row, .row.three { grid-template-columns: minmax(0, 1fr); } .row dd { font-weight: 600; } }
+  @container sheet (max-inline-size: 30rem) {
+    .row, .row.three { grid-template-columns: minmax(0, 1fr); }
+    .row dd { font-weight: 600; }
+    .heads { display: none; }
+    .said { display: inline; font-weight: 400; color: var(--ink-quiet); }
+  }
   @media print {
     .sheet { padding: 0; max-inline-size: none; font-size: 10pt; line-height: 1.32; }
     .ticks > li { padding-block: 0.3em; }

@@ -14,7 +14,7 @@ export class SpokePaperBuildSheet extends SheetElement {
     const beside = [place ?? '', chair].filter(part => part !== '').join(' · ')
     return html`<article class="sheet">
       ${this.renderTop(facts, t('paper.buildSheet'), beside)}
-      ${buildSheetTemplate(facts.outcome, facts.context.catalogue)}
+      ${buildSheetTemplate(facts.outcome, facts.context.catalogue, facts.view.values)}
       ${this.renderFoot(t('paper.partWins'), t('paper.keepSafe'))}
     </article>`
   }

@@ -87,7 +87,7 @@ export class SpokePaperDaySheet extends LitElement {
             </div>
             <p>${outcome.target ? saySize(catalogue, outcome.target.setUp) : nothing}</p>
           </header>
-          ${buildSheetTemplate(outcome, catalogue)}
+          ${buildSheetTemplate(outcome, catalogue, view.values)}
         </section>`,
       )}
       <footer class="foot small"><p>${t('paper.partWins')}</p><p>${t('paper.keepSafe')}</p></footer>

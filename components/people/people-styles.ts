@@ -4,6 +4,7 @@ export const peopleStyles = css`
   :host { padding-block-end: 6rem; }
   header { padding: var(--space-4) min(var(--space-4), 4vw) var(--space-3); }
   header p { margin-block-start: var(--space-1); }
+  .day { display: inline-flex; align-items: center; min-block-size: var(--target); }
   .search { padding: 0 min(var(--space-4), 4vw) var(--space-3); }
   .search input::placeholder { color: var(--ink-quiet); opacity: 1; }
   h1 { overflow-wrap: anywhere; }

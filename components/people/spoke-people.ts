@@ -130,11 +130,13 @@ export class SpokePeople extends LitElement {
 
   #renderHead({ casebook }: AppContext, state: PeopleState): TemplateResult {
     const title = casebook.crew().title
+    const chairs = state.status === 'there' ? state.people.filter(one => one.open && one.brief?.stepsToDo).length : 0
     const count = state.status === 'there' ? state.people.filter(person => person.open).length : 0
     return html`
       <header>
         <h1>${title?.place ?? t('people.title')}</h1>
         <p class="quiet">${[t('people.count', { count }), title?.crewName].filter(Boolean).join(' · ')}</p>
+        ${chairs === 0 ? nothing : html`<a class="day" href=${addressOf({ page: 'print', what: 'day', caseId: null })}>${t('people.daySheet', { count: chairs })}</a>`}
       </header>
       ${
         state.status === 'there'

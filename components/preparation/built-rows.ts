@@ -1,3 +1,4 @@
+import type { CaseView } from '../../src/case/case-view.ts'
 import type { FieldValue } from '../../src/case/fields.ts'
 import type { Catalogue, ChairModel } from '../../src/chair/chair-model.ts'
 import type { SetUp } from '../../src/chair/set-up.ts'
@@ -18,6 +19,10 @@ export const BUILT_FIELDS = [
 ] as const
 export type BuiltField = (typeof BUILT_FIELDS)[number]
 export type BuiltValue = FieldValue<BuiltField>
+
+/** What was read from the chair of this model: what was read from another says nothing about it. */
+export const readFrom = (values: CaseView['values'], chair: string): CaseView['values'] =>
+  values.builtChair === undefined || values.builtChair === chair ? values : {}
 
 interface Named {
   readonly value: BuiltValue

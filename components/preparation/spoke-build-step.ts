@@ -19,33 +19,39 @@ export class SpokeBuildStep extends CasePart {
     ...CasePart.styles,
     css`
       .title { font-weight: 700; }
+      /* As high as it was before its tick. */
+      .step { min-block-size: inherit; display: flex; flex-direction: column; justify-content: space-between; }
+      .step.done .title, .step.done p { color: var(--ink-quiet); }
+      .ticking { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: var(--space-2); margin-block-start: var(--space-3); }
+      .ticking button { min-block-size: 56px; }
+      p.tick { margin: 0; font-weight: 700; color: var(--accent); border: 2px solid transparent; }
       .tightenings { margin-block-start: var(--space-2); padding-inline-start: var(--space-4); border-inline-start: 3px solid var(--line); }
       .tightenings li + li { margin-block-start: var(--space-2); }
       .tick {
         display: flex; gap: var(--space-3); align-items: center; justify-content: center;
-        min-block-size: 56px; inline-size: 100%; margin-block-start: var(--space-3);
+        min-block-size: 56px; padding-inline: var(--space-2);
       }
-      .tick .box { inline-size: 1.4rem; block-size: 1.4rem; border: 2px solid currentColor; border-radius: var(--radius-small); flex: none; }
+      .tick .box { inline-size: 1.4rem; block-size: 1.4rem; border: 2px solid currentColor; border-radius: var(--radius-small); flex: none; display: grid; place-items: center; line-height: 1; }
       .lines { margin-block: var(--space-3); }
       @container part (min-inline-size: 40rem) {
-        .step { display: grid; grid-template-columns: minmax(0, 1fr) 12rem; gap: 0 var(--space-5); align-items: start; }
-        .tick { margin-block-start: 0; }
+        .step { display: grid; grid-template-columns: minmax(0, 1fr) 22rem; gap: 0 var(--space-5); align-items: start; }
+        .ticking { margin-block-start: 0; }
       }
     `,
   ]
   static override properties = {
     ...CasePart.properties,
     step: { attribute: false },
-    number: { type: Number },
+    listed: { type: Boolean },
   }
   declare step: BuildStep | undefined
-  /** Place in the sheet; 0 for a step that is done. */
-  declare number: number
+  /** Among those to do, where it keeps its place and height once it is ticked. */
+  declare listed: boolean
   readonly #act = new ActController(this)
 
   constructor() {
     super()
-    this.number = 0
+    this.listed = false
   }
 
   async #tick(step: BuildStep, { app, view, outcome }: PartFacts): Promise<void> {
@@ -57,6 +63,8 @@ export class SpokeBuildStep extends CasePart {
     const draft = new Draft()
     const { key, against } = step
     draft.set('stepDone', { step: key, on: outcome.today, against, ...(secondName === '' ? {} : { secondName }) }, view)
+    // The next step must not come under the finger that ticked this one.
+    this.style.minBlockSize = `${this.offsetHeight}px`
     if (await this.#act.run('tick', () => draft.save(app.casebook, view.caseId))) this.keep(`second ${key}`, '')
   }
 
@@ -85,14 +93,14 @@ export class SpokeBuildStep extends CasePart {
   protected override renderPart(facts: PartFacts): TemplateResult {
     const { step } = this
     if (!step) return html`${nothing}`
-    return step.state === 'done' ? this.#renderDone(step, facts) : this.#renderOpen(step, facts)
+    return step.state === 'done' && !this.listed ? this.#renderDone(step, facts) : this.#renderOpen(step, facts)
   }
 
   #renderDone(step: BuildStep, facts: PartFacts): TemplateResult {
     const { app, view } = facts
     const last = view.events.stepDone.findLast(event => event.value.step === step.key)
     return html`<div class="line">
-      <p class="title" dir="auto">${stepTitle(step)}</p>
+      <p class="title" dir="auto">${t('preparing.step', { number: step.number, title: stepTitle(step) })}</p>
       ${
         last
           ? html`<p class="reason">
@@ -103,11 +111,18 @@ export class SpokeBuildStep extends CasePart {
             </p>`
           : nothing
       }
-      <button class="quiet" ?disabled=${this.#act.isSaving('back')} @click=${() => this.#takeBack(step, facts)}>
-        ${t('preparing.undo')}
-      </button>
-      ${this.#renderError('back')}
+      ${this.#renderTakeBack(step, facts)} ${this.#renderError('back')}
     </div>`
+  }
+
+  #renderTakeBack(step: BuildStep, facts: PartFacts): TemplateResult {
+    return html`<button
+      class="quiet back"
+      ?disabled=${this.#act.isSaving('back')}
+      @click=${() => this.#takeBack(step, facts)}
+    >
+      ${t('preparing.undo')}<span class="unseen">: ${stepTitle(step)}</span>
+    </button>`
   }
 
   #renderOpen(step: BuildStep, facts: PartFacts): TemplateResult {
@@ -115,18 +130,33 @@ export class SpokeBuildStep extends CasePart {
     const chair = facts.outcome.build?.chair ?? ''
     const takenBack = step.changes.some(change => change.from === NOT_DONE)
     const state = takenBack && step.state === 'redo' ? 'to-do' : step.state
-    return html`<div class="line step">
+    const isDone = state === 'done'
+    return html`<div class="line step ${isDone ? 'done' : ''}">
       <div>
       <p class="title">
-        <span dir="auto">${t('preparing.step', { number: this.number, title: stepTitle(step) })}</span>
-        ${state === 'to-do' ? nothing : html`<span class="mark calls">${t(`stepState.${state}`)}</span>`}
+        <span dir="auto">${t('preparing.step', { number: step.number, title: stepTitle(step) })}</span>
+        ${state === 'to-do' || isDone ? nothing : html`<span class="mark calls">${t(`stepState.${state}`)}</span>`}
       </p>
       ${changeWords(step.changes, catalogue, chair).map(words => html`<p>${words}</p>`)}
       ${state === 'redo' ? html`<p class="reason">${t('preparing.redoWhy')}</p>` : nothing}
       ${state === 'contradicted' ? html`<p class="reason">${t('preparing.contradictedWhy')}</p>` : nothing}
-      ${stepDetails(step, facts)} ${step.needsSecondName ? this.#renderSecond(step, facts) : nothing}
-      ${step.needsSecondName ? nothing : this.#renderError('tick')}
+      ${stepDetails(step, facts)} ${step.needsSecondName && !isDone ? this.#renderSecond(step, facts) : nothing}
+      ${step.needsSecondName ? nothing : this.#renderError('tick')} ${this.#renderError('back')}
       </div>
+      ${isDone ? this.#renderTicked(step, facts) : this.#renderTick(step, state, facts)}
+    </div>`
+  }
+
+  /** In the place of the button that was tapped stands no button: what takes the tick back stands beside it. */
+  #renderTicked(step: BuildStep, facts: PartFacts): TemplateResult {
+    return html`<div class="ticking">
+      <p class="tick"><span class="box" aria-hidden="true">✓</span>${t('preparing.tick')}</p>
+      ${this.#renderTakeBack(step, facts)}
+    </div>`
+  }
+
+  #renderTick(step: BuildStep, state: BuildStep['state'], facts: PartFacts): TemplateResult {
+    return html`<div class="ticking">
       <button class="tick" aria-busy=${this.#act.isSaving('tick')} @click=${() => this.#tick(step, facts)}>
         <span class="box" aria-hidden="true"></span>
         ${

@@ -75,7 +75,7 @@ export const tokensText = `
 }
 @media (prefers-color-scheme: dark) { :root { ${declarations(DARK)} } }
 @media (prefers-reduced-motion: reduce) { :root { --quick: 0ms; } }
-html { font-size: 100%; background: var(--paper); color: var(--ink); font-family: var(--font); }
+html { font-size: 100%; background: var(--paper); color: var(--ink); font-family: var(--font); -webkit-tap-highlight-color: transparent; }
 body { margin: 0; font-size: var(--text-body); line-height: 1.45; }
 `
 
@@ -108,6 +108,9 @@ export const base = css`
   }
   button.main { background: var(--accent); color: var(--on-accent); inline-size: 100%; }
   button.quiet { border-color: transparent; text-decoration: underline; text-underline-offset: 0.2em; padding-inline: var(--space-2); }
+  /* Said by the app itself, in its own colours, in place of the grey flash of the browser. */
+  button:active, summary:active, a:active { background-color: var(--accent-soft); }
+  button.main:active { background-color: color-mix(in srgb, var(--accent) 80%, var(--ink)); }
   :focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
   .quiet { color: var(--ink-quiet); }
   .number { font-size: var(--text-number); font-weight: 700; font-variant-numeric: tabular-nums; }

@@ -39,11 +39,11 @@ export const optionHint = (family: FieldName | 'how', answer: string): string | 
 
 export const yesOrNo = (value: boolean): string => t(value ? 'option.yes' : 'option.no')
 
-/** A number with its unit, kept on one line: 368 mm, 12°. */
+/** A number with its unit, kept on one line: 368 mm, 24 °C; only degrees of an angle stand close, 12° (SI Brochure 9, 5.4.3). */
 export const sayNumber = (value: number, unit: string, decimals = 1): string => {
   const written = currentSpeech().number(value, decimals)
   const sign = t(`unit.${unit}` as TextKey)
-  return sign === '' ? written : sign.startsWith('°') ? `${written}${sign}` : `${written}\u00a0${sign}`
+  return sign === '' ? written : sign === '°' ? `${written}${sign}` : `${written}\u00a0${sign}`
 }
 
 /** The unit in which a quantity is kept and computed. */

@@ -30,6 +30,9 @@ const LOADERS: Readonly<Record<Exclude<Language, 'en'>, () => Promise<Wording>>>
 const isolated = (words: string): string =>
   `${/[\u0600-\u06ff\u2066-\u2069]/.test(words) ? '\u2067' : '\u2068'}${words}\u2069`
 
+/** A serial number is read in one piece. */
+const unbroken = (words: string): string => words.replaceAll(' ', '\u00a0')
+
 /**
  * English with the day first and a clock of 24 hours, as crews write them. Arabic with the digits that stand on tapes, gauges
  * and papers, the same on every browser: those that a sentence of its own names are these too.
@@ -44,6 +47,8 @@ export class Speech {
   readonly locale: string
   readonly #wording: Wording
   readonly #plurals: Intl.PluralRules
+  /** A space that must not break: between a number and its unit, on both sides of ×, before a serial number. */
+  readonly #bound: RegExp
   /** Making a format costs a hundred times as much as using it. */
   readonly #numbers = new Map<number, Intl.NumberFormat>()
   readonly #dates = new Map<string, Intl.DateTimeFormat>()
@@ -55,6 +60,11 @@ export class Speech {
     this.direction = language === 'ar' ? 'rtl' : 'ltr'
     this.#wording = wording
     this.#plurals = new Intl.PluralRules(language)
+    const units = ['%', 'N', ...Object.values(wording.unit)].filter(unit => unit !== '')
+    this.#bound = new RegExp(
+      `(?<=[}\\d]) (?=(?:${units.join('|')})(?![\\p{L}\\p{M}]))| (?=×)|(?<=×) | (?=\\{serial\\})`,
+      'gu',
+    )
   }
 
   /** The sentence of a key. Numbers are written as the language writes them; `count` picks the plural form. */
@@ -69,17 +79,19 @@ export class Speech {
     return this.#spaced(sentence).replace(/\{(\w+)\}/g, (_, value: string) => {
       const filled = values[value]
       if (filled === undefined) throw new Error(`${key} needs {${value}}`)
-      const words = typeof filled === 'number' ? this.number(filled) : filled
+      const words = typeof filled === 'number' ? this.number(filled) : value === 'serial' ? unbroken(filled) : filled
       return this.direction === 'rtl' ? isolated(words) : words
     })
   }
 
   /**
    * French sets a narrow space that does not break before : ; ? ! and inside « » (Imprimerie nationale, Lexique des règles
-   * typographiques). Tables are typed with plain spaces, since keyboards have no other.
+   * typographiques). A number stays with its unit (SI Brochure 9, 5.4.3). Tables are typed with plain spaces, since keyboards
+   * have no other.
    */
   #spaced(sentence: string): string {
-    return this.language === 'fr' ? sentence.replace(/ (?=[:;?!»])|(?<=«) /g, '\u202f') : sentence
+    const bound = sentence.replace(this.#bound, '\u00a0')
+    return this.language === 'fr' ? bound.replace(/ (?=[:;?!»])|(?<=«) /g, '\u202f') : bound
   }
 
   number(value: number, decimals = 1): string {

@@ -9,7 +9,7 @@ import { putOnWheels, type Sitter } from './loaded-chair.ts'
 import type { Needs } from './needs.ts'
 import type { Policy } from './policy.ts'
 import type { Setting } from './reason.ts'
-import { axleRule } from './rules.ts'
+import { axleRule, needsHoleAhead } from './rules.ts'
 import { reasonFor, recommended, tenthMm } from './setting-parts.ts'
 
 const DEPTH_SUM: readonly Formula[] = ['gapMm = fromMm - seatDepthMm']
@@ -118,7 +118,7 @@ export const axleSetting = (
   const { axleAngles: angles, widthAngles: across, frame, wheels } = evaluation
   const rule =
     needs.drive === 'hands'
-      ? needs.oneHoleBack
+      ? needsHoleAhead(needs, setUp.model)
         ? 'axle-one-back-of-most-forward'
         : 'axle-most-forward'
       : needs.drive === 'feet'

@@ -19,6 +19,8 @@ import { type PlannedStep, planSteps, type StepPlan } from './steps.ts'
 import { pressureFor, type TyrePressure } from './tyres.ts'
 
 export interface BuildStep {
+  /** Place in the whole sheet, from 1: what is done keeps its number, so that screen and paper say the same. */
+  readonly number: number
   readonly key: string
   readonly title: string
   readonly source: SourceKey
@@ -115,7 +117,7 @@ const stepOf = (
   target: ResolvedSetUp,
   against: Against,
   ground: Ground,
-): BuildStep => ({
+): Omit<BuildStep, 'number'> => ({
   key: step.key,
   title: step.title,
   source: step.source,
@@ -166,10 +168,12 @@ export const buildSheet = (
   const texts = settingTexts(toSetUp(target))
   const changes = changesFrom(target, asBuilt)
   const plan = planSteps(model)
-  const steps = plan.steps.flatMap(step => {
-    const stands = stateOfStep(step, changes, texts, model, done)
-    return stands ? [stepOf(step, stands, target, stepAgainst(step, texts), groundOr(ground))] : []
-  })
+  const steps = plan.steps
+    .flatMap(step => {
+      const stands = stateOfStep(step, changes, texts, model, done)
+      return stands ? [stepOf(step, stands, target, stepAgainst(step, texts), groundOr(ground))] : []
+    })
+    .map((step, index): BuildStep => ({ ...step, number: index + 1 }))
   const open = linked(
     steps.filter(step => step.state !== 'done'),
     plan,

@@ -298,7 +298,7 @@ const check = async (): Promise<void> => {
   await hand.tap('Save: not in order', sharp)
   await hand.sees(`Wrong: ${FAULT}`, sharp)
 
-  await isRefused('Not in order: nothing sharp')
+  await isRefused('Check failed: nothing sharp')
 
   await hand.open('Checks')
   await hand.tap('Put right, check again', sharp)

@@ -1,4 +1,4 @@
-import { html, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { Option, Recommendation } from '../../../src/fitting/recommend.ts'
 import { FormController } from '../../controllers/form-controller.ts'
 import { atStart, sayNumber } from '../../text/say-value.ts'
@@ -20,6 +20,7 @@ const FIRST_SHOWN = 3
 
 /** Choosing the chair: what serves and why, what does not, the decision and its reason. */
 export class SpokeChoosing extends CasePart {
+  static override styles = [...CasePart.styles, css`button.flush { padding-inline: 0; }`]
   static override properties = {
     ...CasePart.properties,
     openRank: { state: true },
@@ -109,7 +110,7 @@ export class SpokeChoosing extends CasePart {
       <div class="lines">${shown.map(option => this.#renderOption(option, facts, differs))}</div>
       ${
         count > 0
-          ? html`<button class="quiet" @click=${() => {
+          ? html`<button class="quiet flush" @click=${() => {
               this.showAll = true
             }}>${t('choosing.showMore', { count })}</button>`
           : nothing

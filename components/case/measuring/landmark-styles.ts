@@ -9,6 +9,8 @@ export const landmarkStyles = css`
   .place { display: grid; grid-template-columns: minmax(7.5rem, 2fr) 3fr; gap: var(--space-2) var(--space-4); align-items: center; }
   .figure { background: var(--sheet); max-inline-size: 22rem; }
   .taking > * + *, .review > * + * { margin-block-start: var(--space-3); }
+  /* Under the thumb, also where the words above are long. */
+  [slot='enter'] { position: sticky; inset-block-end: var(--space-2); z-index: 1; margin-block-start: var(--space-3); min-block-size: 56px; }
   .review { outline: none; }
   .review button { inline-size: 100%; }
   .review button.quiet { inline-size: auto; }

@@ -137,23 +137,24 @@ export class SpokeLandmark extends LitElement {
         .view=${view}
         .edit=${draft.edit(field)}
         .error=${this.#form.errorOf(field)}
-      ></spoke-reading>
+      >
+        <button slot="enter" type="button" class="main" @click=${this.#enter}>
+          ${
+            state.status === 'saving'
+              ? t('form.saving')
+              : reading
+                ? t('measuring.useAs', { value: sayReading(reading) })
+                : t('measuring.use')
+          }
+        </button>
+      </spoke-reading>
       ${
         asksProsthesis
           ? fieldTemplate('weighedWithProsthesis', { view, edit: draft.edit('weighedWithProsthesis'), error: '' })
           : nothing
       }
       ${earlier > 0 ? html`<p class="quiet">${t('measuring.hidden', { count: earlier })}</p>` : nothing}
-      ${failure === '' ? nothing : html`<p class="error" role="alert">${failure}</p>`}
-      <button type="button" class="main" @click=${this.#enter}>
-        ${
-          state.status === 'saving'
-            ? t('form.saving')
-            : reading
-              ? t('measuring.useAs', { value: sayReading(reading) })
-              : t('measuring.use')
-        }
-      </button>`
+      ${failure === '' ? nothing : html`<p class="error" role="alert">${failure}</p>`}`
   }
 
   #renderReview(): TemplateResult {

@@ -90,6 +90,8 @@ export class SpokeMeasuring extends LitElement {
     if (forget) this.saved = null
     this.current = field
     await this.updateComplete
+    // Focus wants a layout: in the next frame, where there is one anyway, not between the save and what follows from it.
+    await new Promise(requestAnimationFrame)
     const place = this.renderRoot.querySelector<HTMLElement>('.now')
     place?.focus({ preventScroll: true })
     place?.scrollIntoView({ block: 'start' })
@@ -136,7 +138,7 @@ export class SpokeMeasuring extends LitElement {
 
   #renderSaved({ field, words }: NonNullable<SpokeMeasuring['saved']>, view: CaseView): TemplateResult {
     const difference = view.differences.find(one => one.field === field)
-    return html`<div class="notice ${difference ? 'warn' : 'good'}">
+    return html`<div class="notice saved ${difference ? 'warn' : 'good'}">
       <p>${t('measuring.savedLine', { field: fieldLabel(field), value: words })}</p>
       ${
         difference

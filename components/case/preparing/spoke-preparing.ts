@@ -1,5 +1,7 @@
 import { css, html, nothing, type TemplateResult } from 'lit'
-import type { BuildSheet } from '../../../src/preparation/build-sheet.ts'
+import { repeat } from 'lit/directives/repeat.js'
+import type { CaseId } from '../../../src/ids.ts'
+import type { BuildSheet, BuildStep } from '../../../src/preparation/build-sheet.ts'
 import { problemWords, toolWords } from '../../preparation/sheet-words.ts'
 import '../../preparation/spoke-as-built.ts'
 import '../../preparation/spoke-build-step.ts'
@@ -8,7 +10,10 @@ import { currentSpeech, t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import { saySize } from '../set-up-words.ts'
 
-/** Preparing the chair: the tools of this sheet, its steps in order, what is done, and the chair as built. */
+/**
+ * Preparing the chair: the tools of this sheet, its steps in order, what is done, and the chair as built. A step that is
+ * ticked while one looks stays where it is, ticked: under a glove that taps twice lies the same step, not the next.
+ */
 export class SpokePreparing extends CasePart {
   static override styles = [
     ...CasePart.styles,
@@ -19,6 +24,19 @@ export class SpokePreparing extends CasePart {
     `,
   ]
 
+  #listed: ReadonlySet<string> = new Set()
+  #listedOf: CaseId | undefined
+
+  /** What is to do, and what was listed to do before, each in its place of the sheet. */
+  #list({ steps, done }: BuildSheet, caseId: CaseId): readonly BuildStep[] {
+    const before = this.#listedOf === caseId ? this.#listed : new Set<string>()
+    const kept = done.filter(step => before.has(step.key))
+    const listed = [...steps, ...kept].sort((a, b) => a.number - b.number)
+    this.#listed = new Set(listed.map(step => step.key))
+    this.#listedOf = caseId
+    return listed
+  }
+
   protected override renderPart(facts: PartFacts): TemplateResult {
     const { outcome, view, context } = facts
     const { build, target } = outcome
@@ -26,33 +44,36 @@ export class SpokePreparing extends CasePart {
       return html`<p class="notice">
         ${t('preparing.noSheet')} <a class="go" href="#/case/${view.caseId}/choosing">${t('preparing.openChoosing')}</a>
       </p>`
+    const listed = this.#list(build, view.caseId)
     return html`
       <p class="lead">${t('preparing.target')} <strong>${saySize(context.catalogue, target.setUp)}</strong></p>
       ${build.problems.map(problem => html`<p class="notice warn">${problemWords(problem, context.catalogue)}</p>`)}
-      ${this.#renderTools(build)}
+      ${this.#renderTools(listed)}
       <section class="block">
         <h3>
           ${build.steps.length === 0 ? t('preparing.finished') : t('preparing.steps', { count: build.steps.length })}
         </h3>
         <div class="lines">
-          ${build.steps.map(
-            (step, index) => html`<spoke-build-step
-              .view=${view}
-              .outcome=${outcome}
-              .step=${step}
-              .number=${index + 1}
-            ></spoke-build-step>`,
+          ${repeat(
+            listed,
+            step => step.key,
+            step => html`<spoke-build-step .view=${view} .outcome=${outcome} .step=${step} listed></spoke-build-step>`,
           )}
         </div>
-        ${this.#renderDone(build, facts)}
+        ${this.#renderDone(
+          build.done.filter(step => !listed.includes(step)),
+          facts,
+        )}
         <a class="go" href="#/print/build-sheet/${view.caseId}">${t('preparing.print')}</a>
       </section>
       ${this.#renderBuilt(facts)}
     `
   }
 
-  #renderTools({ tools, steps }: BuildSheet): TemplateResult | typeof nothing {
+  /** Tools of what is listed, done or not: the list does not shrink above the finger. */
+  #renderTools(steps: readonly BuildStep[]): TemplateResult | typeof nothing {
     if (steps.length === 0) return nothing
+    const tools = [...new Set(steps.flatMap(step => step.tools))]
     return html`<section class="block">
       <h3>${t('preparing.tools')}</h3>
       ${
@@ -63,7 +84,7 @@ export class SpokePreparing extends CasePart {
     </section>`
   }
 
-  #renderDone({ done }: BuildSheet, { view, outcome }: PartFacts): TemplateResult | typeof nothing {
+  #renderDone(done: readonly BuildStep[], { view, outcome }: PartFacts): TemplateResult | typeof nothing {
     if (done.length === 0) return nothing
     return html`<details>
       <summary>${t('preparing.doneSteps', { count: done.length })}</summary>

@@ -9,7 +9,7 @@ export const checking = {
     other: '{count} فحص، كلها سليمة',
   },
   resultSome: '{passed} من {total} سليمة',
-  resultFailed: 'غير سليم: {checks}',
+  resultFailed: 'فحص لم ينجح: {checks}',
   resultStale: 'يُفحص من جديد: {checks}',
   nothing: 'الفحوص تتبع الكرسي المختار. اختر الكرسي أولًا.',
   lead: 'انظر إلى الكرسي نفسه. كل فحص يصلح للضبط الذي أُجري عليه؛ وإذا تغيّر شيء منه طُلب من جديد.',
@@ -56,7 +56,7 @@ export const checking = {
 export const checkState = {
   'not-done': 'بالانتظار',
   passed: 'سليم',
-  failed: 'غير سليم',
+  failed: 'لم ينجح',
   stale: 'يُفحص من جديد',
   'not-applicable': 'لا ينطبق',
 }

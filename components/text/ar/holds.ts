@@ -29,7 +29,7 @@ export const hold = {
     many: 'بقيت {count} خطوة تجهيز.',
     other: 'بقيت {count} خطوة تجهيز.',
   },
-  'checks-failed': 'غير سليم: {checks}',
+  'checks-failed': 'فحص لم ينجح: {checks}',
   'checks-stale': 'يُفحص من جديد، فقد تغيّر شيء منذ ذلك: {checks}',
   'checks-not-done': 'لم يُفحص بعد: {checks}',
   'fitting-fit-size': 'أظهرت الملاءمة مشكلة في المقاس.',

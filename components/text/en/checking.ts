@@ -5,7 +5,7 @@ export const checking = {
   resultNoChair: 'Choose the chair first.',
   resultAll: { one: '{count} check, in order', other: 'All {count} checks in order' },
   resultSome: '{passed} of {total} in order',
-  resultFailed: 'Not in order: {checks}',
+  resultFailed: 'Check failed: {checks}',
   resultStale: 'Check again: {checks}',
   nothing: 'The checks follow the chosen chair. Choose the chair first.',
   lead: 'Look at the real chair. Each check counts for the settings it was made for; when one changes, it is asked again.',
@@ -40,7 +40,7 @@ export const checking = {
 export const checkState = {
   'not-done': 'waits',
   passed: 'in order',
-  failed: 'not in order',
+  failed: 'failed',
   stale: 'check again',
   'not-applicable': 'does not apply',
 } as const satisfies Readonly<Record<CheckState['state'], string>>

@@ -4,7 +4,7 @@ export const frame = {
   noName: 'No name yet',
   years: { one: '{count} year', other: '{count} years' },
   months: { one: '{count} month', other: '{count} months' },
-  bornAbout: 'born {year}',
+  aboutYears: { one: 'about {count} year', other: 'about {count} years' },
   chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
 
   waits: 'Handover waits',

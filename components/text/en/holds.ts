@@ -26,7 +26,7 @@ export const hold = {
   'measures-missing': 'Measures are missing: {fields}',
   'chosen-breaks-rule': 'The chosen chair breaks a rule: {rule}.',
   'build-not-finished': { one: '{count} step of preparing is left.', other: '{count} steps of preparing are left.' },
-  'checks-failed': 'Not in order: {checks}',
+  'checks-failed': 'Check failed: {checks}',
   'checks-stale': 'Check again, something changed since: {checks}',
   'checks-not-done': 'Not checked yet: {checks}',
   'fitting-fit-size': 'Fitting showed a problem with the size.',

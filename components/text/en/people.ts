@@ -1,5 +1,9 @@
 /** The list of people and a new referral. */
 export const people = {
+  daySheet: {
+    one: 'Day sheet to print: {count} chair to prepare',
+    other: 'Day sheet to print: {count} chairs to prepare',
+  },
   title: 'People',
   count: { one: '{count} person', other: '{count} people' },
   search: 'Find by name or place',

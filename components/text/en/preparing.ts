@@ -66,7 +66,7 @@ export const preparing = {
   secondLead: 'This cannot be undone. Two people look at the mark before the cut; the second says so with their name.',
   secondNeeded: 'Not done before a second person has looked and given their name.',
   secondSame: 'The second person is somebody else than you.',
-  undo: 'It was not done: take the tick back',
+  undo: 'Undo',
   undoWhy: 'ticked by mistake',
 
   'steps-in-a-ring':

@@ -2,7 +2,7 @@ export const checking = {
   resultNoChair: 'Elija primero la silla.',
   resultAll: { one: '{count} comprobación, en orden', other: 'Las {count} comprobaciones en orden' },
   resultSome: '{passed} de {total} en orden',
-  resultFailed: 'No está en orden: {checks}',
+  resultFailed: 'Comprobación fallida: {checks}',
   resultStale: 'Comprobar de nuevo: {checks}',
   nothing: 'Las comprobaciones dependen de la silla elegida. Elija primero la silla.',
   lead: 'Mire la silla de verdad. Cada comprobación vale para los ajustes con los que se hizo; si uno cambia, se pide de nuevo.',
@@ -35,7 +35,7 @@ export const checking = {
 export const checkState = {
   'not-done': 'pendiente',
   passed: 'en orden',
-  failed: 'no está en orden',
+  failed: 'fallida',
   stale: 'comprobar de nuevo',
   'not-applicable': 'no procede',
 }

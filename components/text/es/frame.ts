@@ -3,7 +3,7 @@ export const frame = {
   noName: 'Aún sin nombre',
   years: { one: '{count} año', other: '{count} años' },
   months: { one: '{count} mes', other: '{count} meses' },
-  bornAbout: 'nacimiento {year}',
+  aboutYears: { one: 'cerca de {count} año', other: 'unos {count} años' },
   chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
   waits: 'La entrega espera',
   look: 'Para mirar',

@@ -26,7 +26,7 @@ export const hold = {
     one: 'Falta {count} paso de la preparación.',
     other: 'Faltan {count} pasos de la preparación.',
   },
-  'checks-failed': 'No está en orden: {checks}',
+  'checks-failed': 'Comprobación fallida: {checks}',
   'checks-stale': 'Comprobar de nuevo, algo cambió desde entonces: {checks}',
   'checks-not-done': 'Todavía sin comprobar: {checks}',
   'fitting-fit-size': 'En el ajuste hubo un problema con la talla.',

@@ -1,4 +1,8 @@
 export const people = {
+  daySheet: {
+    one: 'Hoja del día para imprimir: {count} silla por preparar',
+    other: 'Hoja del día para imprimir: {count} sillas por preparar',
+  },
   title: 'Personas',
   count: { one: '{count} persona', other: '{count} personas' },
   search: 'Buscar por nombre o lugar',

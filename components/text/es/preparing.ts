@@ -61,7 +61,7 @@ export const preparing = {
     'Esto no se puede deshacer. Dos personas miran la marca antes de cortar; la segunda lo dice con su nombre.',
   secondNeeded: 'No está hecho hasta que una segunda persona lo mire y dé su nombre.',
   secondSame: 'La segunda persona es alguien que no sea usted.',
-  undo: 'No se hizo: quitar la marca',
+  undo: 'Deshacer',
   undoWhy: 'marcado por error',
   'steps-in-a-ring':
     'El catálogo hace que estos pasos se esperen unos a otros: {names}. Están todos: hágalos en el orden que permita la silla y pida que se corrija el catálogo.',

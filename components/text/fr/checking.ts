@@ -2,7 +2,7 @@ export const checking = {
   resultNoChair: 'Choisissez d’abord le fauteuil.',
   resultAll: { one: '{count} contrôle, en ordre', other: 'Les {count} contrôles en ordre' },
   resultSome: '{passed} sur {total} en ordre',
-  resultFailed: 'Pas en ordre : {checks}',
+  resultFailed: 'Contrôle non réussi : {checks}',
   resultStale: 'À contrôler de nouveau : {checks}',
   nothing: 'Les contrôles dépendent du fauteuil choisi. Choisissez d’abord le fauteuil.',
   lead: 'Regardez le fauteuil lui-même. Chaque contrôle vaut pour les réglages du moment ; si l’un change, il est redemandé.',
@@ -35,7 +35,7 @@ export const checking = {
 export const checkState = {
   'not-done': 'en attente',
   passed: 'en ordre',
-  failed: 'pas en ordre',
+  failed: 'non réussi',
   stale: 'à contrôler de nouveau',
   'not-applicable': 'sans objet',
 }

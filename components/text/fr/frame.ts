@@ -3,7 +3,7 @@ export const frame = {
   noName: 'Pas encore de nom',
   years: { one: '{count} an', other: '{count} ans' },
   months: { one: '{count} mois', other: '{count} mois' },
-  bornAbout: 'naissance {year}',
+  aboutYears: { one: 'environ {count} an', other: 'environ {count} ans' },
   chosenChair: '{chair} {width}\u00a0×\u00a0{depth}',
   waits: 'La remise attend',
   look: 'À regarder',

@@ -27,7 +27,7 @@ export const hold = {
     one: 'Il reste {count} étape de préparation.',
     other: 'Il reste {count} étapes de préparation.',
   },
-  'checks-failed': 'Pas en ordre : {checks}',
+  'checks-failed': 'Contrôle non réussi : {checks}',
   'checks-stale': 'À contrôler de nouveau, quelque chose a changé depuis : {checks}',
   'checks-not-done': 'Pas encore contrôlé : {checks}',
   'fitting-fit-size': 'L’essayage a montré un problème de taille.',

@@ -1,4 +1,8 @@
 export const people = {
+  daySheet: {
+    one: 'Feuille du jour à imprimer : {count} fauteuil à préparer',
+    other: 'Feuille du jour à imprimer : {count} fauteuils à préparer',
+  },
   title: 'Personnes',
   count: { one: '{count} personne', other: '{count} personnes' },
   search: 'Chercher par nom ou lieu',

@@ -61,7 +61,7 @@ export const preparing = {
     'Ceci ne peut être défait. Deux personnes regardent le repère avant la coupe ; la deuxième le dit par son nom.',
   secondNeeded: 'Pas fait tant qu’une deuxième personne n’a pas regardé et donné son nom.',
   secondSame: 'La deuxième personne est quelqu’un d’autre que vous.',
-  undo: 'Ce n’était pas fait : retirer la coche',
+  undo: 'Annuler',
   undoWhy: 'coché par erreur',
   'steps-in-a-ring':
     'Le catalogue fait s’attendre ces étapes l’une l’autre : {names}. Toutes sont listées : prenez-les dans l’ordre que permet le fauteuil, et faites corriger le catalogue.',

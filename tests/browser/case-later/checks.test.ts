@@ -104,7 +104,7 @@ describe('the checks of a chair', () => {
     button(check, 'Save: not in order').click()
     await until(element, () => !has(check, '#words'))
     await refresh(element, chair)
-    expect(wordsOf(row(element, 'Brakes hold'))).to.contain('not in order Wrong: Left lever slips')
+    expect(wordsOf(row(element, 'Brakes hold'))).to.contain('failed Wrong: Left lever slips')
 
     const failed = row(element, 'Brakes hold')
     expect(all(failed, 'button').map(wordsOf)).to.deep.equal(['Put right, check again'])

@@ -80,7 +80,44 @@ describe('preparing a chair', () => {
     expect(more).to.deep.equal([])
     expect(tickMade).to.deep.equal({ step: 'rear-axle', on: '2026-05-12', against: { axle: setUp?.axle } })
     await refresh(element, chair)
-    expect(wordsOf(element)).to.contain('1 step done')
+    expect(wordsOf(step)).to.contain('Undo')
+    expect(has(step, 'button.tick')).to.equal(false)
+    // Who comes back to the sheet finds it among what is done, with day and name.
+    const again = await showPreparing(chair)
+    expect(wordsOf(again)).to.match(/1 step done.*\d+\. Move the axle sleeve.*Done 12 May 2026, Noor/)
+  })
+
+  it('keeps a ticked step in its place: a double tap ticks one step, and no step moves or changes its number', async () => {
+    const chair = await chairAt('davor', 'chosen')
+    const element = await showPreparing(chair)
+    element.style.inlineSize = '328px'
+    const step = stepNamed(element, 'Unpack')
+    step.scrollIntoView()
+    const places = (): readonly number[] =>
+      all(element, 'spoke-build-step').map(one => Math.round(one.getBoundingClientRect().top))
+    const numbers = (): readonly string[] =>
+      all(element, 'spoke-build-step').map(one => wordsOf(one).match(/^\d+\. \w+/)?.[0] ?? '')
+    const [placesBefore, numbersBefore] = [places(), numbers()]
+    expect(numbersBefore[0]).to.equal('1. Unpack')
+    const { left, top, width, height } = find(step, '.tick').getBoundingClientRect()
+    const tap = (): void => {
+      let under = document.elementFromPoint(left + width / 2, top + height / 2)
+      while (under?.shadowRoot) {
+        const inside = under.shadowRoot.elementFromPoint(left + width / 2, top + height / 2)
+        if (!inside || inside === under) break
+        under = inside
+      }
+      if (under instanceof HTMLElement) under.click()
+    }
+    tap()
+    await until(element, () => !has(step, '[aria-busy=true]'))
+    await refresh(element, chair)
+    tap()
+    await refresh(element, chair)
+    expect((await outcomeOf(chair)).build?.done.map(one => one.key)).to.deep.equal(['unpack'])
+    expect((await viewOf(chair)).events.stepDone).to.have.length(1)
+    expect(places()).to.deep.equal(placesBefore)
+    expect(numbers()).to.deep.equal(numbersBefore)
   })
 
   it('takes a tick back that was made by mistake, and says so in the record', async () => {
@@ -93,7 +130,7 @@ describe('preparing a chair', () => {
     await refresh(element, chair)
     expect((await outcomeOf(chair)).build?.done.map(step => step.key)).to.deep.equal(['unpack', 'rear-axle'])
     for (const title of ['Unpack', 'Move the axle sleeve']) {
-      button(stepNamed(element, title), 'It was not done').click()
+      button(stepNamed(element, title), 'Undo').click()
       await until(element, () => !has(stepNamed(element, title), ':disabled'))
     }
     const { build } = await outcomeOf(chair)

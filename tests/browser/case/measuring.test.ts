@@ -1,5 +1,5 @@
 import { expect, nextFrame } from '@open-wc/testing'
-import { sendKeys } from '@web/test-runner-commands'
+import { sendKeys, setViewport } from '@web/test-runner-commands'
 import { html } from 'lit'
 import { afterEach, describe, it } from 'vitest'
 import '../../../components/case/spoke-case.ts'
@@ -68,6 +68,37 @@ describe('measuring one landmark', () => {
     expect(await readings(phone, caseId, 'hipWidthMm')).to.deep.equal([
       { typed: 372, unit: 'mm', how: 'tape', on: '2026-05-12' },
     ])
+  })
+
+  it('keeps reading, keys and Enter together on a phone of 360 by 740, also below what was saved before', async () => {
+    await setViewport({ width: 360, height: 740 })
+    const phone = await noorsPhone()
+    const element = await measure(phone, await newCase(phone, ILSE))
+    const height = (): number => {
+      find(element, '.now').scrollIntoView({ block: 'start' })
+      const top = find(element, '.now').getBoundingClientRect().top
+      expect(find(element, '[slot=enter]').getBoundingClientRect().top).to.be.at.least(
+        find(element, '.pad').getBoundingClientRect().bottom,
+      )
+      return find(element, '[slot=enter]').getBoundingClientRect().bottom - top
+    }
+    // Of 740 the frame takes 48 px above and 56 px below; 12 px stay free above what is scrolled to.
+    const room = 740 - 48 - 56 - 12
+    expect(height()).to.be.at.most(room)
+    await enter(element, '372')
+    await until(element, () => has(element, '.notice.good'))
+    expect(height()).to.be.at.most(room)
+    expect(getComputedStyle(find(element, '[slot=enter]')).position).to.equal('sticky')
+  })
+
+  it('names the unit by what is read, and asks how only where there is a choice', async () => {
+    const phone = await noorsPhone()
+    const element = await measure(phone, await newCase(phone, ILSE))
+    expect(wordsOf(find(element, '.units legend'))).to.equal('Unit of the tape')
+    button(element, 'Body mass').click()
+    await until(element, () => landmark(element).startsWith('Body mass'))
+    expect(wordsOf(find(element, '.units legend'))).to.equal('Unit of the scale')
+    expect(has(element, '.methods')).to.equal(true)
   })
 
   it('takes what is typed on a keyboard, and the Enter key', async () => {

@@ -3,6 +3,8 @@ import { sendKeys, setViewport } from '@web/test-runner-commands'
 import { afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { onAnnounce } from '../../../components/app/announce.ts'
 import type { AppContext } from '../../../components/app/context.ts'
+import '../../../components/paper/spoke-paper-day.ts'
+import type { SpokePaperDay } from '../../../components/paper/spoke-paper-day.ts'
 import '../../../components/people/spoke-new-referral.ts'
 import type { SpokeNewReferral } from '../../../components/people/spoke-new-referral.ts'
 import '../../../components/people/spoke-people.ts'
@@ -50,11 +52,21 @@ describe('the list of people', () => {
 
   it('is headed by the place and says of each person in a sentence what is next', async () => {
     const list = await listOf(app)
-    expect(wordsOf(find(list, 'header'))).toBe('Lower Kesse valley 28 people · Kesse crew')
+    expect(wordsOf(find(list, 'h1'))).toBe('Lower Kesse valley')
+    expect(wordsOf(find(list, 'header p'))).toBe('28 people · Kesse crew')
     expect(rowOf(list, 'Hanneth Ogiwe')).toContain('Hanneth Ogiwe, 33 measure hip width again: 379 or 387 · Dorrow')
     expect(rowOf(list, 'Davor Quillan')).toContain('open sore: refer first, the chair waits')
     expect(rowOf(list, 'Linnet Okserra')).toContain('follow-up and upkeep: was due 6 May')
     expect(rowOf(list, 'Perpetua Anshel')).toContain('about 53')
+  })
+
+  it('leads to the sheet of the day where chairs are to be prepared, and names as many as the sheet then lists', async () => {
+    expect(all(await listOf(await emptyList()), 'a[href="#/print/day"]')).toHaveLength(0)
+    const link = find(await listOf(app), 'a[href="#/print/day"]')
+    const day = await show<SpokePaperDay>({ casebook: app.casebook, app }, html`<spoke-paper-day></spoke-paper-day>`)
+    await until(day, () => all(day, '.who input').length > 0)
+    expect(wordsOf(link)).toBe(`Day sheet to print: ${all(day, '.who input').length} chairs to prepare`)
+    expect(link.getBoundingClientRect().height).toBeGreaterThanOrEqual(48)
   })
 
   it('put aside, is neither read nor made anew after a merge, and is current in the frame that shows it again', async () => {

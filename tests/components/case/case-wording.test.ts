@@ -94,7 +94,7 @@ describe('values in words', () => {
     ['propulsion', ['left-hand', 'left-foot'], 'left hand and left foot'],
     ['supports', [], 'None'],
     ['limbLossLeft', null, 'Nothing missing'],
-    ['limbLossLeft', { level: 'transtibial', remainingFraction: 0.5 }, 'Below the knee (50 %)'],
+    ['limbLossLeft', { level: 'transtibial', remainingFraction: 0.5 }, 'Below the knee (50\u00a0%)'],
     ['loads', [{ massKg: 20, at: 'under' }], '20\u00a0kg under the seat'],
     ['loads', [], 'Carries nothing'],
     ['dateOfBirth', '2001-01-22', '22 January 2001'],

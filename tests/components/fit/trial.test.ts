@@ -105,7 +105,7 @@ describe('a broken rule', () => {
     // Nothing is offered that long, but a real chair is what it is.
     const tried = trial.with({ pins: { footrestLeftMm: 640 } })
     expect(tried.evaluation.broken?.rule).toBe('ground-clearance')
-    expect(brokenWords(tried, trial.needs)).toContain('50 mm needed')
+    expect(brokenWords(tried, trial.needs)).toContain('50\u00a0mm needed')
   })
 })
 

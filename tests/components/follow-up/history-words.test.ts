@@ -76,7 +76,7 @@ describe('the history of a chair', () => {
     }
     const words = told({ tyreReading }).replaceAll('\u00a0', ' ')
     expect(words).toContain('found 310 kPa')
-    expect(words).toContain('left at 450 kPa')
-    expect(words).toContain('at 28°C and 640 m')
+    expect(words).toContain('pumped up to 450 kPa')
+    expect(words).toBe('Rear left: found 310 kPa and pumped up to 450 kPa (air 28 °C, 640 m above the sea)')
   })
 })

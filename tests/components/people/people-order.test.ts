@@ -179,7 +179,7 @@ describe('the sentence of a person', () => {
   it('names the chair that fits best where one is to be chosen', () => {
     const chair = { key: 'trail-folding', seatWidthMm: 390, seatDepthMm: 440, chosen: false }
     expect(sentence({ stage: 'choosing', next: 'choosing', holds: ['not-chosen'], chair })).toBe(
-      'choose a chair: Trail folding 390 × 440 fits best',
+      'choose a chair: Trail folding 390\u00a0×\u00a0440 fits best',
     )
   })
 })
