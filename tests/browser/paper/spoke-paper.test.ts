@@ -127,6 +127,41 @@ describe('the build sheet', () => {
     expect(text).toMatch(/\d+ kPa · \d+ psi · [\d.]+ bar/)
   })
 
+  it('says beside each setting what was read from the chair, with a line only for what was not', async () => {
+    const practice = await withChair()
+    const { casebook, caseId } = practice
+    await casebook.save(caseId, { kind: 'save', set: { builtSeatWidthMm: 395, serialNumber: 'RL 0417' }, over: [] })
+    const paper = await show(practice.app, 'build-sheet', caseId)
+    await until(() => textOf(paper).includes('RL 0417'))
+    const sheet = sheetIn(paper, 'spoke-paper-build-sheet')
+    const rows = [...sheet.querySelectorAll<HTMLElement>('.rows .row.three')]
+    const row = (name: string) => rows.find(one => words(one.querySelector('dt')?.textContent) === name)
+    expect(words(row('Seat width')?.textContent)).toContain('395 mm')
+    expect(row('Seat width')?.querySelector('.blank')).toBe(null)
+    expect(row('Back height')?.querySelector('.blank')).not.toBe(null)
+    // On a phone the three columns stand below each other: each then says what it is, and the heads are gone.
+    paper.style.inlineSize = '328px'
+    const shown = (one: Element | null | undefined) => one && getComputedStyle(one).display
+    expect(shown(sheet.querySelector('.heads'))).toBe('none')
+    expect(shown(row('Seat width')?.querySelector('.said'))).toBe('inline')
+    paper.style.inlineSize = '720px'
+    expect(shown(sheet.querySelector('.heads'))).not.toBe('none')
+    expect(shown(row('Seat width')?.querySelector('.said'))).toBe('none')
+  })
+
+  it('keeps its lines where what was read is of another model', async () => {
+    const practice = await withChair()
+    const { casebook, caseId } = practice
+    const chosen = (await casebook.outcome(caseId, CASE_DAY))?.target?.setUp.chair
+    const other = casebook.context().catalogue.models.find(model => model.key !== chosen)
+    await casebook.save(caseId, { kind: 'save', set: { builtChair: other?.key, builtSeatWidthMm: 395 }, over: [] })
+    const paper = await show(practice.app, 'build-sheet', caseId)
+    await until(() => textOf(paper).includes('another than the one chosen'))
+    const rows = [...sheetIn(paper, 'spoke-paper-build-sheet').querySelectorAll('.rows .row.three')]
+    expect(rows.length).toBeGreaterThan(0)
+    expect(rows.filter(row => row.querySelector('.blank') === null)).toEqual([])
+  })
+
   it('shows only what is left, and names what was done', async () => {
     const practice = await withChair()
     const all = (await practice.casebook.outcome(practice.caseId, CASE_DAY))?.build?.steps.length ?? 0
@@ -259,7 +294,7 @@ describe('the handover sheet', () => {
     const paper = await show(practice.app, 'handover', practice.caseId)
     await until(() => textOf(paper).includes('Your wheelchair'))
     expect(textOf(paper)).toContain('This chair is lent until 1 August 2026')
-    expect(textOf(paper)).toContain('number LK-0077')
+    expect(textOf(paper)).toContain('number\u00a0LK-0077')
   })
 })
 
