@@ -60,6 +60,21 @@ describe.each(SERVED)('$key', ({ facts }) => {
     expect(trial.with({ pins: {} }).setUp.cushion).toBe(cushion)
   })
 
+  it('says each angle of the rules as a sum that a hand can redo: worst load, less the errors, is what is left', () => {
+    const noteOf = (key: string): string =>
+      numberRows(trial.start, trial.needs, trial.policy).find(row => row.key === key)?.note ?? ''
+    for (const key of ['rearward', 'forward', 'sideways']) {
+      const note = noteOf(key).replaceAll('\u00a0', ' ')
+      const sum = /worst load ([\d.]+)°, less ([\d.]+) × ([\d.]+)°, leaves ([\d.]+)°; [\d.]+° needed$/.exec(note)
+      if (!sum) throw new Error(`${key} says no sum: ${note}`)
+      const [lowest = 0, times = 0, error = 0, left = 0] = sum.slice(1).map(Number)
+      // Each of the figures is rounded to a tenth.
+      expect(Math.abs(lowest - times * error - left), note).toBeLessThanOrEqual(0.05 * (2 + times) + 1e-9)
+    }
+    const hasAntiTip = trial.start.setUp.model.antiTip !== undefined
+    expect(noteOf('rearward').startsWith('anti-tip wheels')).toBe(hasAntiTip)
+  })
+
   it('finds words for every number, setting and input', () => {
     const { settings } = trial.start
     for (const row of numberRows(trial.start, trial.needs, trial.policy)) {

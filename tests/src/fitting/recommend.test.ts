@@ -83,6 +83,9 @@ describe('the axle', () => {
       reasons: [{ rule: 'axle-one-back-of-most-forward' }, { rule: 'elbow-window' }],
     })
     expect(axleOf(person, withAntiTip)).toBe('r4')
+    // Nothing is held back where anti-tip wheels are: it must not be said either.
+    const { settings: withWheels } = forPerson(person, withAntiTip).options[0] ?? {}
+    expect(withWheels?.axle).toMatchObject({ reasons: [{ rule: 'axle-most-forward' }, { rule: 'elbow-window' }] })
   })
 
   it('is the rearmost for feet, and nearest the wanted rear share when pushed', () => {
