@@ -32,6 +32,8 @@ it('sees a breach of the content rules, an error of a page and a request beyond 
   await page.evaluate(() => fetch('https://elsewhere.invalid/').catch(() => undefined))
   await page.goto('http://elsewhere.invalid/picture').catch(() => undefined)
 
+  // A page's own words of a breach come when they come.
+  await expect.poll(() => phone.trouble.length).toBe(4)
   const trouble = phone.trouble.join('\n')
   expect(trouble).toContain('content rules: script-src-elem inline')
   expect(trouble).toContain('page error: a fault of the page')
