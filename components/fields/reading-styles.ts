@@ -34,7 +34,7 @@ export const readingStyles = css`
   .methods .hint { flex-basis: 100%; }
   .pad { display: grid; grid-template-columns: repeat(3, 1fr); gap: var(--space-2); margin-block-start: var(--space-3); }
   .pad button {
-    min-block-size: 56px; padding: 0; font-size: var(--text-title); font-weight: 600; color: var(--ink);
+    min-block-size: 52px; padding: 0; font-size: var(--text-title); font-weight: 600; color: var(--ink);
     border-color: var(--line); background: var(--sheet); font-variant-numeric: tabular-nums; touch-action: manipulation;
   }
   .pad button:active { background: var(--accent-soft); border-color: var(--accent); }

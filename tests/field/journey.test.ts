@@ -200,7 +200,7 @@ const measure = async (): Promise<void> => {
   await hand.mark(page.getByRole('radio', { name: 'cm', exact: true }))
   await hand.press(HIPS_CM)
   await hand.tap(`Enter ${HIPS_CM} cm`)
-  await hand.sees('Hip width 37.2 cm (372 mm): saved on this device.')
+  await hand.sees('Saved: Hip width 37.2 cm (372 mm)')
   await hand.mark(page.getByRole('radio', { name: 'mm', exact: true }))
   for (const [landmark, mm] of MEASURED) {
     await hand.seesHeading(landmark, 3)
@@ -211,7 +211,7 @@ const measure = async (): Promise<void> => {
     }
     await hand.press(mm.slice(-1))
     await hand.tap(`Enter ${mm} mm`)
-    await hand.sees(`${landmark} ${mm} mm: saved on this device.`)
+    await hand.sees(`Saved: ${landmark} ${mm} mm`)
   }
   await hand.seesHeading('Body mass', 3)
   await hand.press(MASS_KG)
@@ -225,7 +225,7 @@ const measure = async (): Promise<void> => {
   await hand.tap('Enter 162 mm')
   await hand.tap('Yes, 162 cm (1620 mm)')
   await hand.tap('Save 162 cm')
-  await hand.sees('Stature 162 cm (1620 mm): saved on this device.')
+  await hand.sees('Saved: Stature 162 cm (1620 mm)')
 }
 
 interface Chosen {

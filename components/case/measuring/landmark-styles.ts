@@ -5,7 +5,7 @@ export const landmarkStyles = css`
   :host { container: landmark / inline-size; }
   h3 { margin: 0; font-size: var(--text-title); line-height: 1.25; grid-column: 1 / -1; }
   h4 { margin: 0; font-size: var(--text-small); color: var(--ink-quiet); font-weight: 400; }
-  .landmark { display: grid; gap: var(--space-4); }
+  .landmark { display: grid; gap: var(--space-3); }
   .place { display: grid; grid-template-columns: minmax(7.5rem, 2fr) 3fr; gap: var(--space-2) var(--space-4); align-items: center; }
   .figure { background: var(--sheet); max-inline-size: 22rem; }
   .taking > * + *, .review > * + * { margin-block-start: var(--space-3); }

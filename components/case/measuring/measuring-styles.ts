@@ -4,8 +4,9 @@ import { css } from 'lit'
 export const measuringStyles = css`
   .now { outline: none; scroll-margin-block-start: var(--space-3); }
   .now > * + * { margin-block-start: var(--space-4); }
-  .saved { display: flex; flex-wrap: wrap; gap: 0 var(--space-3); align-items: center; padding-block: 0; }
-  .saved p { flex: 1 1 9rem; padding-block: var(--space-1); }
+  .saved { display: flex; flex-wrap: wrap; padding-inline: var(--space-3); gap: 0 var(--space-3); align-items: center; padding-block: 0; }
+  .saved p { flex: 1 1 7rem; line-height: 1.35; }
+  .saved + spoke-landmark { margin-block-start: var(--space-2); }
   .notice.good { border-color: var(--accent); background: var(--accent-soft); }
   .notice button { margin-inline-start: calc(-1 * var(--space-2)); }
   :host { container: measuring / inline-size; }

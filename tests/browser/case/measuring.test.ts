@@ -63,7 +63,7 @@ describe('measuring one landmark', () => {
     expect(landmark(element)).to.match(/^Hip width Widest place of hips or thighs/)
     await enter(element, '372')
     await until(element, () => has(element, '.notice.good'))
-    expect(wordsOf(find(element, '.notice.good'))).to.contain('Hip width 372 mm: saved on this device.')
+    expect(wordsOf(find(element, '.notice.good'))).to.contain('Saved: Hip width 372 mm')
     expect(landmark(element)).to.match(/^Thigh depth, left/)
     expect(await readings(phone, caseId, 'hipWidthMm')).to.deep.equal([
       { typed: 372, unit: 'mm', how: 'tape', on: '2026-05-12' },
