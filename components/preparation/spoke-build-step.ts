@@ -22,13 +22,13 @@ export class SpokeBuildStep extends CasePart {
       /* As high as it was before its tick. */
       .step { min-block-size: inherit; display: flex; flex-direction: column; justify-content: space-between; }
       .step.done .title, .step.done p { color: var(--ink-quiet); }
-      .ticking { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: var(--space-2); margin-block-start: var(--space-3); }
+      .ticking { display: grid; grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); gap: var(--space-2); margin-block-start: var(--space-3); }
       .ticking button { min-block-size: 56px; }
       p.tick { margin: 0; font-weight: 700; color: var(--accent); border: 2px solid transparent; }
       .tightenings { margin-block-start: var(--space-2); padding-inline-start: var(--space-4); border-inline-start: 3px solid var(--line); }
       .tightenings li + li { margin-block-start: var(--space-2); }
       .tick {
-        display: flex; gap: var(--space-3); align-items: center; justify-content: center;
+        display: flex; gap: var(--space-2); align-items: center; justify-content: center;
         min-block-size: 56px; padding-inline: var(--space-2);
       }
       .tick .box { inline-size: 1.4rem; block-size: 1.4rem; border: 2px solid currentColor; border-radius: var(--radius-small); flex: none; display: grid; place-items: center; line-height: 1; }
