@@ -1,5 +1,6 @@
 import '../../sync/content-rules.ts'
 import { calendarDateSchema } from '../../src/calendar-date.ts'
+import { success } from '../../src/result.ts'
 import { CASES_DATABASE, PRACTICE_DATABASE } from '../../sync/storage/database-names.ts'
 import { hasSecondPlace } from '../../sync/storage/second-place.ts'
 import { tokensText } from '../styles/tokens.ts'
@@ -25,6 +26,8 @@ const removeDatabase = (name: string): Promise<void> =>
 
 const loadEngine = () => import('./engine.ts')
 const preferences = preferencesIn(localStorage)
+/** Asked once: practice puts something in the place of what is missing. */
+const isSecure = isSecureContext && globalThis.crypto?.subtle !== undefined
 
 /** Undefined where the browser cannot list its databases. */
 const holds = async (database: string): Promise<boolean | undefined> =>
@@ -39,16 +42,18 @@ const session = new Session({
     return openDevice({ indexedDB, second: secondPlace, name: CASES_DATABASE })
   },
   openPractice: async () => {
+    if (!isSecure) return success(await (await import('../../demo/plain-practice.ts')).openPlainPractice())
     const { openPractice } = await loadEngine()
     return openPractice({ indexedDB, name: PRACTICE_DATABASE })
   },
   removePractice: async () => {
+    if (!isSecure) return
     await removeDatabase(PRACTICE_DATABASE)
     await removeDatabase(`${PRACTICE_DATABASE}-catalogue`)
   },
   loadEngine,
   loadPractice: () => import('../../demo/practice-trip.ts'),
-  isSecure: isSecureContext && globalThis.crypto?.subtle !== undefined,
+  isSecure,
   // A browser that is killed forgets what it was told in its last seconds, but not a store.
   wasPractice: async () => {
     const last = preferences.lastOpen()

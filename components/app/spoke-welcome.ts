@@ -53,7 +53,7 @@ export class SpokeWelcome extends LitElement {
       </svg><spoke-language></spoke-language></div>
       <h1>${t('app.name')}</h1>
       <p class="tagline">${t('door.tagline')}</p>
-      ${this.session?.isSecure === false ? html`<p class="notice warn">${t('door.insecure', { address: hereSpelt() })}</p>` : this.#renderChoices()}
+      ${this.#renderChoices()}
     </div>`
   }
 
@@ -69,6 +69,12 @@ export class SpokeWelcome extends LitElement {
         <button class="main" @click=${() => void this.session?.openPractice()}>${t('door.tryPractice')}</button>
         <p>${t('door.tryPracticeHint')}</p>
       </div>
+      ${this.session?.isSecure === false ? html`<p class="notice warn">${t('door.insecure', { address: hereSpelt() })}</p>` : this.#renderFounding()}
+    `
+  }
+
+  #renderFounding(): TemplateResult {
+    return html`
       <div class="choice">
         <button @click=${() => this.session?.beginFounding()}>${t('door.found')}</button>
         <p>${t('door.foundHint')} ${t('door.joinLater')}</p>

@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { createInterface } from 'node:readline'
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
-import { CHROMIUM_FLAGS, findChromium } from '../support/chromium.ts'
+import { CHROMIUM_FLAGS, findChromium, onlyReaching } from '../support/chromium.ts'
 import { ForeignRequests } from '../support/foreign-requests.ts'
 
 const ANNOUNCED = /^DevTools listening on (ws:\S+)$/
@@ -22,14 +22,17 @@ interface Started {
 export interface PhoneOptions {
   /** A screen for fingers, as small pages and `tap` want it. What is stored then is gone with the browser, not with a tab. */
   readonly touch?: boolean
+  /** One more host than this machine itself that an address may lead to. */
+  readonly reaches?: string | undefined
 }
 
 /** Started by us rather than by playwright, so that it can be killed as a system kills it and keeps its profile. */
-const startBrowser = async (profile: string, touch: boolean): Promise<Started> => {
+const startBrowser = async (profile: string, { touch, reaches }: PhoneOptions): Promise<Started> => {
   const program = spawn(
     findChromium(),
     [
       ...CHROMIUM_FLAGS,
+      ...(reaches ? [onlyReaching(reaches)] : []),
       '--headless=new',
       '--remote-debugging-port=0',
       `--user-data-dir=${profile}`,
@@ -68,18 +71,18 @@ export class Phone {
   readonly #profile: string
   readonly #foreign = new ForeignRequests()
   readonly #trouble: string[] = []
-  readonly #touch: boolean
+  readonly #options: PhoneOptions
   #started: Started
 
-  private constructor(profile: string, touch: boolean, started: Started) {
+  private constructor(profile: string, options: PhoneOptions, started: Started) {
     this.#profile = profile
-    this.#touch = touch
+    this.#options = options
     this.#started = started
   }
 
-  static async open({ touch = false }: PhoneOptions = {}): Promise<Phone> {
+  static async open(options: PhoneOptions = {}): Promise<Phone> {
     const profile = await mkdtemp(join(tmpdir(), 'outspoke-phone-'))
-    const phone = new Phone(profile, touch, await startBrowser(profile, touch))
+    const phone = new Phone(profile, options, await startBrowser(profile, options))
     await phone.#watch()
     return phone
   }
@@ -133,7 +136,7 @@ export class Phone {
 
   /** Starts again with the same profile, after `kill`. */
   async start(): Promise<void> {
-    this.#started = await startBrowser(this.#profile, this.#touch)
+    this.#started = await startBrowser(this.#profile, this.#options)
     await this.#watch()
   }
 

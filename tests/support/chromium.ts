@@ -78,12 +78,12 @@ export const findChromium = (): string =>
     installChromium,
   })
 
+/** No name and no address leads anywhere but to this machine and one more host. */
+export const onlyReaching = (host: string): string =>
+  `--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE localhost , EXCLUDE 127.0.0.1 , EXCLUDE ${host}`
+
 /**
  * Flags for every start: root and small containers need the first two; the third lets no name resolve but this machine,
  * so that nothing a page asks for can leave it.
  */
-export const CHROMIUM_FLAGS: readonly string[] = [
-  '--no-sandbox',
-  '--disable-dev-shm-usage',
-  '--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE localhost , EXCLUDE 127.0.0.1',
-]
+export const CHROMIUM_FLAGS: readonly string[] = ['--no-sandbox', '--disable-dev-shm-usage', onlyReaching('localhost')]

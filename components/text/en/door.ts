@@ -8,7 +8,7 @@ export const door = {
   foundHint: 'For your own crew. You are its first member; the others join your phone later.',
   joinLater: 'Does your crew have a casebook already? Joining by two codes comes with the next version.',
   insecure:
-    '{address} is not a secure address: here the browser gives no means to seal or to sign, so nothing can be opened, not even practice. Open the app at its https address, or on the computer that serves it as localhost.',
+    '{address} is not a secure address: here the browser gives no means to seal or to sign, so real cases cannot be kept. Practice works, in this page alone, and is gone when the page is closed. For real cases open the app at its https address, or on the computer that serves it as localhost.',
   lost: 'This device had a casebook at {address}, and the browser has deleted it, with its second copy. What the crew’s other phones and bundles hold is safe. To have it back, let one of the crew invite this device anew, or read a bundle in. Founding a casebook here begins an empty one.',
   nothingHere: 'In this browser nothing is kept yet at {address}.',
   livesHere:

@@ -6,7 +6,7 @@ export const door = {
   foundHint: 'Para su propio equipo. Usted es su primer miembro; los demás se unirán después a su teléfono.',
   joinLater: '¿Su equipo ya tiene un libro de casos? Unirse con dos códigos llega con la próxima versión.',
   insecure:
-    '{address} no es una dirección segura: aquí el navegador no da medios para sellar ni firmar, así que no se puede abrir nada, ni siquiera la práctica. Abra la aplicación en su dirección https, o en el ordenador que la sirve como localhost.',
+    '{address} no es una dirección segura: aquí el navegador no da medios para sellar ni firmar, así que no se pueden guardar casos reales. La práctica funciona, solo en esta página, y desaparece al cerrarla. Para casos reales abra la aplicación en su dirección https, o en el ordenador que la sirve como localhost.',
   lost: 'Este dispositivo tenía un libro de casos en {address}, y el navegador lo ha borrado junto con su segunda copia. Lo que guardan los demás teléfonos del equipo y los paquetes está a salvo. Para recuperarlo, que alguien del equipo invite de nuevo a este dispositivo, o lea un paquete. Crear aquí un libro de casos empieza uno vacío.',
   nothingHere: 'En este navegador todavía no hay nada guardado en {address}.',
   livesHere:

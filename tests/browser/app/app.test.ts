@@ -54,11 +54,12 @@ describe('the first run', () => {
     expect(wordsOf(find(open.app, 'header'))).toContain('29 people')
   })
 
-  it('says why nothing can be opened where the browser gives no cryptography', async () => {
+  it('offers practice alone where the browser gives no cryptography, and says why', async () => {
     const { app } = await opened({ isSecure: false })
     expect(wordsOf(app)).toContain(`${location.origin}\u2069 is not a secure address`)
-    expect(wordsOf(app)).toContain('Open the app at its https address')
-    expect(all(app, 'button')).toEqual([])
+    expect(wordsOf(app)).toContain('For real cases open the app at its https address')
+    expect(all(app, 'button').map(wordsOf)).toEqual(['Try the practice trip'])
+    await axe(app).to.be.accessible()
   })
 
   it('says so in words and offers to try again when the store cannot be opened', async () => {
