@@ -10,6 +10,9 @@ const ROOT = 'entries'
 /** Left to itself Yjs draws a guid by 31 calls for random numbers, which cost as much as reading a case. Nobody asks for it. */
 const newDocument = (): Y.Doc => new Y.Doc({ guid: ROOT })
 
+/** y-webrtc hangs its connections on a document. This one stays empty: nothing of a casebook goes through that library. */
+export const emptyDocument = (): Y.Doc => newDocument()
+
 const isEntryId = (key: string): key is EntryId => entryIdSchema.safeParse(key).success
 
 /** What a copy of the document would look like after an update: looked at before the document itself is touched. */

@@ -103,7 +103,7 @@ describe('the arrows', () => {
 
   it.each([
     ['src', ['zod']],
-    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb', 'qr', 'ws']],
+    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb', 'y-webrtc', 'qr', 'ws']],
     ['components', ['lit', '@lit/context', 'qr']],
   ])('the packages of %s are the ones chosen', (house, chosen) => {
     const wrong = IMPORTS.filter(
@@ -116,6 +116,11 @@ describe('the arrows', () => {
   it('y-indexeddb keeps the catalogue and nothing else', () => {
     const importers = IMPORTS.filter(({ to }) => to === 'y-indexeddb').map(({ from }) => from)
     expect(importers.filter(from => from !== 'sync/storage/catalogue-store.ts')).toEqual([])
+  })
+
+  it('y-webrtc makes connections, behind one file that takes them over', () => {
+    const importers = IMPORTS.filter(({ to }) => to === 'y-webrtc').map(({ from }) => from)
+    expect(importers).toEqual(['sync/transport/lobby-room.ts'])
   })
 
   it('has no cycle', () => {

@@ -7,6 +7,15 @@ import { tsImport } from 'tsx/esm/api'
 const { CHROMIUM_FLAGS, findChromium } = await tsImport('./support/chromium.ts', import.meta.url)
 const { ForeignRequests } = await tsImport('./support/foreign-requests.ts', import.meta.url)
 
+/** The data channels inside y-webrtc come as one script for a page (UMD); served file by file it has to be a module. */
+const umdDefault = {
+  name: 'umd default',
+  transform: ({ path, body }) =>
+    path.endsWith('/simplepeer.min.js')
+      ? { body: `const module={exports:{}},exports=module.exports;${body}\nexport default module.exports` }
+      : undefined,
+}
+
 const foreign = new ForeignRequests()
 
 /** A request beyond the page's own origin fails the whole run, whatever the tests themselves said. */
@@ -24,6 +33,7 @@ export default {
       name: 'vitest in the browser',
       resolveImport: ({ source }) => (source === 'vitest' ? '/tests/support/vitest-in-browser.ts' : undefined),
     },
+    umdDefault,
     esbuildPlugin({
       ts: true,
       json: true,
@@ -39,6 +49,9 @@ export default {
       launchOptions: { executablePath: findChromium(), args: [...CHROMIUM_FLAGS] },
       createPage: async ({ context }) => {
         const page = await context.newPage()
+        // With the camera allowed a browser tells its own address to the other end; without, a name that nothing resolves here.
+        const devtools = await page.createCDPSession()
+        await devtools.send('Browser.grantPermissions', { permissions: ['videoCapture'] })
         page.on('request', request => foreign.note(page.url(), request.url()))
         return page
       },

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { equalBytes } from '../../sync/bytes.ts'
 import { INBOX_LIMIT_MESSAGES, MESSAGE_LIMIT_BYTES, type Transport } from '../../sync/transport/transport.ts'
 
 /** What a test of any transport needs: a connected pair and a way to break the line as the world would. */
@@ -30,7 +31,7 @@ export const transportContract = (name: string, connect: () => Promise<Connected
       for (const length of [0, 1, 255, 16_384, 16_385, 300_000, MESSAGE_LIMIT_BYTES]) {
         await a.send(pattern(length))
         const received = await b.receive()
-        expect(received && Buffer.from(received).equals(pattern(length))).toBe(true)
+        expect(received && equalBytes(received, pattern(length))).toBe(true)
       }
     })
 

@@ -1,0 +1,57 @@
+/**
+ * What is used of y-webrtc 10.3.0, its internals too: its package points TypeScript to no types.
+ * `tests/browser/transport/y-webrtc-parts.test.ts` holds this against the real one.
+ */
+declare module 'y-webrtc' {
+  /** Who is here and what they have open: one small state for each client (y-protocols). */
+  export interface Awareness {
+    readonly clientID: number
+    getStates(): Map<number, Readonly<Record<string, unknown>>>
+    getLocalState(): Readonly<Record<string, unknown>> | null
+    setLocalState(state: Readonly<Record<string, unknown>> | null): void
+    on(event: 'change', listener: () => void): void
+    off(event: 'change', listener: () => void): void
+  }
+
+  /** What a connection hands its offers and answers to. */
+  export interface Signalling {
+    send(message: { readonly data: { readonly signal: { readonly type: string; readonly sdp?: string } } }): void
+  }
+
+  export class WebrtcConn {
+    constructor(signalling: Signalling, initiator: boolean, remotePeerId: string, room: Room)
+    readonly peer: import('./peer-channel.ts').Peer
+    readonly connected: boolean
+    readonly closed: boolean
+    destroy(): void
+  }
+
+  export interface Room {
+    readonly name: string
+    readonly webrtcConns: Map<string, WebrtcConn>
+    readonly bcConns: Set<string>
+  }
+
+  export interface PeersChange {
+    readonly added: readonly string[]
+    readonly removed: readonly string[]
+  }
+
+  export interface ProviderOptions {
+    readonly signaling: string[]
+    readonly maxConns?: number
+    readonly peerOpts: { readonly trickle: boolean; readonly config: RTCConfiguration }
+  }
+
+  export class WebrtcProvider {
+    constructor(roomName: string, document: { readonly clientID: number }, options: ProviderOptions)
+    readonly awareness: Awareness
+    /** Resolves when there is a room. */
+    readonly key: PromiseLike<unknown>
+    readonly room: Room | null
+    on(event: 'peers', listener: (change: PeersChange) => void): void
+    connect(): void
+    disconnect(): void
+    destroy(): void
+  }
+}
