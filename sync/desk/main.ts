@@ -7,6 +7,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   collect: async () => (await import('./collect.ts')).collect,
   show: async () => (await import('./show.ts')).show,
   serve: async () => (await import('./serve.ts')).serve,
+  hub: async () => (await import('./hub.ts')).hub,
   walkthrough: async () => (await import('../../demo/walkthrough.ts')).walkthrough,
 }
 
