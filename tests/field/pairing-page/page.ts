@@ -1,0 +1,71 @@
+import '../../../sync/content-rules.ts'
+import { toBase64Url } from '../../../sync/bytes.ts'
+import { createCasebook } from '../../../sync/open-casebook.ts'
+import { platformRandom } from '../../../sync/secret-keeper.ts'
+import { openPractice } from '../../../sync/storage/open-device.ts'
+import { platformTimer } from '../../../sync/transport/channel.ts'
+import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invitation.ts'
+import { meet } from '../../../sync/transport/meeting.ts'
+import { standingIn, TwoCodes } from '../../../sync/transport/two-codes.ts'
+import { expectOk, type SmallCasebook } from '../../support/casebooks.ts'
+import { optionsOn } from '../../support/devices.ts'
+
+/** One phone that pairs by codes; a test carries them from page to page. */
+const device = expectOk(await openPractice({ indexedDB, name: 'field-pairing' }))
+let casebook: SmallCasebook | undefined
+let attempt: TwoCodes | undefined
+
+const held = (): SmallCasebook => {
+  if (!casebook) throw new Error('no casebook on this phone')
+  return casebook
+}
+const begin = (): TwoCodes => {
+  attempt = new TwoCodes({
+    deviceKey: device.deviceKey,
+    ...(casebook ? { casebookId: casebook.casebookId } : {}),
+    standing: standingIn(() => held().crew()),
+    timer: platformTimer,
+    randomBytes: platformRandom,
+  })
+  return attempt
+}
+const current = (): TwoCodes => {
+  if (!attempt) throw new Error('no attempt on this phone')
+  return attempt
+}
+
+const phone = {
+  found: async (cases: number) => {
+    casebook = expectOk(await createCasebook({ ...optionsOn(device), founderName: 'Ana' }))
+    for (let count = 1; count <= cases; count += 1)
+      expectOk(await casebook.addCase({ kind: 'save', set: { personName: `Invented ${count}` } }))
+  },
+  showOffer: async () => expectOk(await begin().showOffer()).forPasting,
+  readOffer: async (text: string) => expectOk(await begin().readOffer(text)).forPasting,
+  readAnswer: (text: string) => void expectOk(current().readAnswer(text)),
+  /** Goes on behind the gate: invites or is invited where that is due, then one round of the exchange. */
+  meet: async () => {
+    const met = expectOk(await current().met)
+    if (met.as === 'inviting') expectOk(await welcome(held(), met, { name: 'Ben', role: 'technician' }))
+    if (met.as === 'invited')
+      casebook = expectOk(await joinInvited(optionsOn(device), expectOk(await takeWelcome(met))))
+    return new Promise(resolve => {
+      meet(held(), met.transport, {
+        timer: platformTimer,
+        admits: () => standingIn(() => held().crew())(met.device) === 'member',
+        onAccount: ({ status }) => resolve({ as: met.as, status }),
+      })
+    })
+  },
+  connections: () => {
+    const room = current().lobby?.connections()
+    return { webrtc: room?.webrtcConns.size, bc: room?.bcConns.size }
+  },
+  hashes: () => [...held().hashes()].map(([key, hash]) => `${key} ${toBase64Url(hash)}`).sort(),
+  leave: () => current().close(),
+}
+export type PairingPhone = typeof phone
+
+Reflect.set(globalThis, 'phone', phone)
+const heading = document.querySelector('h1')
+if (heading) heading.textContent = 'Open'

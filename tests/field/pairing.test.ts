@@ -1,0 +1,83 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import type { Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { buildApp } from './built-app.ts'
+import type { PairingPhone } from './pairing-page/page.ts'
+import { Phone } from './phone.ts'
+import { Site } from './site.ts'
+
+const PAGE = fileURLToPath(new URL('./pairing-page', import.meta.url))
+const CASES = 50
+
+let folder: string
+beforeAll(async () => {
+  folder = await mkdtemp(join(tmpdir(), 'outspoke-pairing-'))
+  await buildApp({ root: PAGE, outDir: folder })
+})
+afterAll(() => rm(folder, { recursive: true }))
+
+let site: Site
+let phones: readonly Phone[]
+beforeEach(async () => {
+  site = await Site.open(folder)
+  phones = [await Phone.open(), await Phone.open()]
+  // What scanning a code asks for; it also lets the browser know its own addresses where no route leads out.
+  for (const { context } of phones) await context.grantPermissions(['camera'])
+})
+afterEach(async () => {
+  for (const phone of phones) await phone.close()
+  await site.stop()
+})
+
+const onPhone = <Name extends keyof PairingPhone>(page: Page, name: Name, ...given: Parameters<PairingPhone[Name]>) =>
+  page.evaluate(
+    ([asked, values]) => {
+      const phone: unknown = Reflect.get(globalThis, 'phone')
+      const work: unknown = typeof phone === 'object' && phone !== null ? Reflect.get(phone, asked) : undefined
+      if (typeof work !== 'function') throw new Error(`the page cannot ${asked}`)
+      return work(...values)
+    },
+    [name, given] as const,
+  ) as Promise<Awaited<ReturnType<PairingPhone[Name]>>>
+
+const openPages = async (): Promise<readonly [Page, Page]> => {
+  const [first, second] = phones
+  if (!first || !second) throw new Error('two phones are needed')
+  const pages = [await first.openTab(site.address), await second.openTab(site.address)] as const
+  for (const page of pages) await page.getByRole('heading', { name: 'Open', exact: true }).waitFor()
+  return pages
+}
+
+const pairUp = async (offering: Page, answering: Page): Promise<void> => {
+  const answer = await onPhone(answering, 'readOffer', await onPhone(offering, 'showOffer'))
+  await onPhone(offering, 'readAnswer', answer)
+}
+
+describe('two phones without any service in between', () => {
+  it(`pair by two codes: the second is invited and holds ${CASES} cases, by WebRTC`, async () => {
+    const [ana, ben] = await openPages()
+    await onPhone(ana, 'found', CASES)
+    await pairUp(ana, ben)
+    expect(await Promise.all([onPhone(ana, 'meet'), onPhone(ben, 'meet')])).toEqual([
+      { as: 'inviting', status: 'equal' },
+      { as: 'invited', status: 'equal' },
+    ])
+    // Two profiles share no channel from tab to tab, and the library counts none.
+    for (const page of [ana, ben]) expect(await onPhone(page, 'connections')).toEqual({ webrtc: 1, bc: 0 })
+    const hashes = await onPhone(ana, 'hashes')
+    expect(hashes).toHaveLength(CASES + 1)
+    expect(await onPhone(ben, 'hashes')).toEqual(hashes)
+
+    // Later they meet again as two of one crew; the other one shows the first code.
+    for (const page of [ana, ben]) await onPhone(page, 'leave')
+    await pairUp(ben, ana)
+    expect(await Promise.all([onPhone(ana, 'meet'), onPhone(ben, 'meet')])).toEqual([
+      { as: 'member', status: 'equal' },
+      { as: 'member', status: 'equal' },
+    ])
+    for (const phone of phones) expect(phone.trouble).toEqual([])
+  })
+})
