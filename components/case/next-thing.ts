@@ -37,6 +37,9 @@ const nextDue = ({ outcome }: NextFacts): NextThing | undefined => {
   return { text: t(first.state === 'overdue' ? 'frame.nextOverdue' : 'frame.nextDue', values), section: 'follow-up' }
 }
 
+const BEFORE_BUILDING: readonly string[] = ['referral', 'assessment', 'measuring', 'choosing', 'closed']
+const isBeyondChoosing = (stage: NextFacts['outcome']['stage']): boolean => !BEFORE_BUILDING.includes(stage)
+
 /** First what was said twice, then what cannot be right, then what changed, then the next part of the job. */
 export const nextThing = (facts: NextFacts): NextThing | undefined => {
   const { outcome } = facts
@@ -52,17 +55,24 @@ export const nextThing = (facts: NextFacts): NextThing | undefined => {
       text: t('frame.nextMeasureAgain', { fields: sayFields(String(again.reason.inputs.fields).split(' ')) }),
       section: 'measuring',
     }
-  const isBeingBuilt = outcome.holds.some(hold => hold.key === 'build-not-finished')
+  const building = isBeyondChoosing(outcome.stage)
+    ? outcome.holds.find(hold => hold.key === 'build-not-finished')
+    : undefined
   for (const [state, key] of [
     ['failed', 'frame.nextFailed'],
     ['stale', 'frame.nextStale'],
   ] as const) {
     const checks = outcome.checks.filter(one => one.state === state).map(one => checkFieldName(one.check))
     // What has to be built first would make the check old again.
-    if (checks.length === 0 || (state === 'stale' && isBeingBuilt)) continue
+    if (checks.length === 0 || (state === 'stale' && building)) continue
     return { text: t(key, { checks: sayFew(checks) }), section: 'checks' }
   }
   if (outcome.stage === 'closed') return undefined
+  if (building)
+    return {
+      text: t('frame.nextPreparingSteps', { count: String(building.reason.inputs.steps).split(' ').length }),
+      section: 'preparing',
+    }
   if (outcome.stage === 'follow-up') return nextDue(facts)
   const lack = outcome.next.find(one => one.section === outcome.stage) ?? outcome.next[0]
   if (!lack || !hasWords(lack.section)) return nextDue(facts)

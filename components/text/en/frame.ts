@@ -44,6 +44,7 @@ export const frame = {
   nextMeasuring: 'Measure: {fields}',
   nextChoosing: 'Choose the chair',
   nextPreparing: 'Prepare the chair',
+  nextPreparingSteps: { one: 'Prepare the chair: {count} step', other: 'Prepare the chair: {count} steps' },
   nextChecks: 'Check the chair',
   nextFitting: 'Fit the chair with the person in it: {fields}',
   nextTraining: 'Train: {fields}',

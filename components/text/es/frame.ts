@@ -40,6 +40,7 @@ export const frame = {
   nextMeasuring: 'Medir: {fields}',
   nextChoosing: 'Elegir la silla',
   nextPreparing: 'Preparar la silla',
+  nextPreparingSteps: { one: 'Preparar la silla: {count} paso', other: 'Preparar la silla: {count} pasos' },
   nextChecks: 'Comprobar la silla',
   nextFitting: 'Ajustar la silla con la persona sentada: {fields}',
   nextTraining: 'Entrenar: {fields}',

@@ -40,6 +40,7 @@ export const frame = {
   nextMeasuring: 'Mesurer : {fields}',
   nextChoosing: 'Choisir le fauteuil',
   nextPreparing: 'Préparer le fauteuil',
+  nextPreparingSteps: { one: 'Préparer le fauteuil : {count} étape', other: 'Préparer le fauteuil : {count} étapes' },
   nextChecks: 'Contrôler le fauteuil',
   nextFitting: 'Ajuster le fauteuil avec la personne assise : {fields}',
   nextTraining: 'Apprendre : {fields}',

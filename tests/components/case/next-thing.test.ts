@@ -25,6 +25,12 @@ describe('the next thing', () => {
   it('is to build what changed before it is checked again', () => {
     expect(nextThing(outcome({ holds: [BUILDING], checks: STALE }))?.section).toBe('preparing')
     expect(nextThing(outcome({ checks: STALE }))?.section).toBe('checks')
+    const fitting: Partial<Facts> = { stage: 'fitting', next: [{ section: 'fitting', needs: [] }] }
+    expect(nextThing(outcome({ ...fitting, holds: [BUILDING], checks: STALE }))).toEqual({
+      text: 'Prepare the chair: 2 steps',
+      section: 'preparing',
+    })
+    expect(nextThing(outcome(fitting))?.section).toBe('fitting')
   })
 
   it('is a check that failed, even while something is being built', () => {
