@@ -120,7 +120,13 @@ export const startHub = async (options: HubOptions): Promise<Hub> => {
     }
   })
 
-  const port = await listen(server, options.port, options.host)
+  let port: number
+  try {
+    port = await listen(server, options.port, options.host)
+  } catch (error) {
+    signalling.end()
+    throw error
+  }
   // After the start these are single callers that could not be taken: they are gone, the others stay.
   server.on('error', () => undefined)
   return {

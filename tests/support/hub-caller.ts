@@ -1,9 +1,12 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { type ClientOptions, type RawData, WebSocket } from 'ws'
+import { type RawData, WebSocket, type ClientOptions as WebSocketOptions } from 'ws'
 import { HUB_LIMITS, type HubLimits } from '../../sync/desk/hub-limits.ts'
 import { type Hub, type HubOptions, startHub } from '../../sync/desk/hub-server.ts'
+
+/** `servername` goes on to the TLS below; its types do not name it. */
+export type ClientOptions = WebSocketOptions & { readonly servername?: string }
 
 export interface Closed {
   readonly code: number
