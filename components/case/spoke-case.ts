@@ -84,13 +84,20 @@ export class SpokeCase extends LitElement {
     this.#open(section)
     await this.updateComplete
     this.renderRoot.querySelector<HTMLElement>('.inside')?.focus({ preventScroll: true })
-    this.renderRoot.querySelector('.row.open')?.scrollIntoView({ block: 'start' })
+    this.#show('.row.open')
+  }
+
+  /** Beside the list a part begins at the top; below it, where its row is. */
+  #show(row: string): void {
+    const place = this.#width.isWide ? this : this.renderRoot.querySelector(row)
+    place?.scrollIntoView({ block: 'start' })
   }
 
   /** What was open above closes: the row that was touched must not slip away. */
   async #toggle(section: string, open: boolean): Promise<void> {
     this.#open(open ? null : section)
     await this.updateComplete
+    if (open && this.#width.isWide) this.#show('.row.open')
     if (!open) this.renderRoot.querySelector('.row.open h2')?.scrollIntoView({ block: 'nearest' })
   }
 
