@@ -7,6 +7,9 @@ export interface HubLimits {
   /** Connections of any sort from one network address; more are closed before a byte is read. */
   readonly connectionsPerAddress: number
   readonly connections: number
+  /** How often one address may connect anew in the long run, and how often at once: a handshake of TLS costs time. */
+  readonly arrivalsPerSecond: number
+  readonly arrivalsAtOnce: number
   /** Rooms that one client is in at once. The app uses one per casebook. */
   readonly topicsPerClient: number
   readonly topicCharacters: number
@@ -30,6 +33,8 @@ export const HUB_LIMITS: HubLimits = {
   clientsPerAddress: 8,
   connectionsPerAddress: 64,
   connections: 1024,
+  arrivalsPerSecond: 20,
+  arrivalsAtOnce: 200,
   topicsPerClient: 16,
   topicCharacters: 128,
   messageBytes: 64 * 1024,
@@ -58,11 +63,20 @@ export class Allowance {
 
   /** Takes `amount` and is true, or takes nothing and is false when that much is not there. */
   take(amount: number, nowMs: number): boolean {
-    this.#left = Math.min(this.#full, this.#left + ((nowMs - this.#sinceMs) / 1000) * this.#perSecond)
-    this.#sinceMs = nowMs
+    this.#refill(nowMs)
     if (amount > this.#left) return false
     this.#left -= amount
     return true
+  }
+
+  isFull(nowMs: number): boolean {
+    this.#refill(nowMs)
+    return this.#left === this.#full
+  }
+
+  #refill(nowMs: number): void {
+    this.#left = Math.min(this.#full, this.#left + ((nowMs - this.#sinceMs) / 1000) * this.#perSecond)
+    this.#sinceMs = nowMs
   }
 }
 
@@ -87,5 +101,32 @@ export class Shares {
     const held = (this.#held.get(address) ?? 0) - 1
     if (held > 0) this.#held.set(address, held)
     else this.#held.delete(address)
+  }
+}
+
+/** Addresses remembered before those at rest are forgotten. */
+const ADDRESSES = 1024
+
+/** How fast each address comes again. */
+export class Arrivals {
+  readonly #allowances = new Map<string, Allowance>()
+  readonly #perSecond: number
+  readonly #atOnce: number
+
+  constructor(perSecond: number, atOnce: number) {
+    this.#perSecond = perSecond
+    this.#atOnce = atOnce
+  }
+
+  /** Whether `address` may come in now. */
+  take(address: string, nowMs: number): boolean {
+    if (this.#allowances.size >= ADDRESSES) this.#forget(nowMs)
+    const allowance = this.#allowances.get(address) ?? new Allowance(this.#perSecond, this.#atOnce, nowMs)
+    this.#allowances.set(address, allowance)
+    return allowance.take(1, nowMs)
+  }
+
+  #forget(nowMs: number): void {
+    for (const [address, allowance] of this.#allowances) if (allowance.isFull(nowMs)) this.#allowances.delete(address)
   }
 }

@@ -6,7 +6,7 @@ import { WebSocket, WebSocketServer } from 'ws'
 import { HUB_PATH } from '../transport/hub-path.ts'
 import { appFiles } from './app-files.ts'
 import type { Certificate } from './hub-certificate.ts'
-import { type HubLimits, Shares } from './hub-limits.ts'
+import { Arrivals, type HubLimits, Shares } from './hub-limits.ts'
 import { PROTOCOL_REASONS, Signalling } from './hub-signalling.ts'
 import { listen } from './listen.ts'
 
@@ -93,10 +93,11 @@ export const startHub = async (options: HubOptions): Promise<Hub> => {
   const upgrades = new WebSocketServer(settings)
 
   const shares = new Shares(limits.connectionsPerAddress)
+  const arrivals = new Arrivals(limits.arrivalsPerSecond, limits.arrivalsAtOnce)
   const open = new Set<Socket>()
   server.on('connection', (socket: Socket) => {
     const address = socket.remoteAddress ?? ''
-    if (!shares.take(address)) {
+    if (!arrivals.take(address, performance.now()) || !shares.take(address)) {
       socket.destroy()
       return
     }

@@ -115,7 +115,13 @@ it('thousands of hostile messages, frames and requests hinder no honest pair', {
   const AT_ONCE = 8
   const { numRuns, seed } = runs(2000)
   // All come from one address here; the share of one address has its own test.
-  const hub = await runHub({ clients: 64, clientsPerAddress: 64, patienceMs: 2000, messagesPerSecond: 1e6 })
+  const hub = await runHub({
+    clientsPerAddress: 64,
+    arrivalsAtOnce: 1e6,
+    patienceMs: 2000,
+    messagesPerSecond: 1e6,
+    bytesPerSecond: 1e9,
+  })
   const pair = [await hub.call(), await hub.call()] as const
   for (const each of pair) each.send({ type: 'subscribe', topics: ['honest room'] })
   for (const each of pair) expect(await each.heard()).toEqual([])

@@ -1,7 +1,7 @@
 import { once } from 'node:events'
 import { connect } from 'node:net'
 import { afterEach, describe, expect, it } from 'vitest'
-import { Allowance, HUB_LIMITS, type HubLimits } from '../../sync/desk/hub-limits.ts'
+import { Allowance, Arrivals, HUB_LIMITS, type HubLimits } from '../../sync/desk/hub-limits.ts'
 import { type Caller, type RunningHub, runHub } from '../support/hub-caller.ts'
 
 // Close codes: RFC 6455, section 7.4.1 (1003 data it cannot accept, 1008 policy, 1009 too big), and the registry of close
@@ -132,6 +132,16 @@ describe('places', () => {
     third.destroy()
   })
 
+  it('an address that comes again and again has to wait, before a word is read; others have not', async context => {
+    const hub = await open({ arrivalsPerSecond: 0, arrivalsAtOnce: 4 })
+    const pair = await pairIn(hub)
+    for (const _ of [3, 4]) await (await hub.call()).end()
+    await expect(hub.call()).rejects.toThrow('socket hang up')
+    await pair.stillMeets()
+    if (process.platform !== 'linux') context.skip('this system has one loopback address only')
+    expect(await (await call(hub, { localAddress: '127.0.0.2' })).heard()).toEqual([])
+  })
+
   it('one who connects and says nothing is not waited for', async () => {
     const hub = await open({ patienceMs: 300 })
     const pair = await pairIn(hub)
@@ -196,6 +206,15 @@ describe('what a client may spend', () => {
     expect(allowance.take(1, 1500)).toBe(true)
     expect(allowance.take(10, 61_500)).toBe(true)
     expect(allowance.take(0.5, 61_500)).toBe(false)
+  })
+
+  it('is forgotten only where nothing is owed: a stranger with many addresses wins no fresh start', () => {
+    const arrivals = new Arrivals(1, 1)
+    expect(arrivals.take('first', 0)).toBe(true)
+    // 5,000 more within half a second: more than are remembered at rest, and none of them is at rest.
+    for (let index = 0; index < 5000; index++) expect(arrivals.take(`${index}`, index / 10)).toBe(true)
+    expect(arrivals.take('first', 500)).toBe(false)
+    expect(arrivals.take('first', 1500)).toBe(true)
   })
 
   it('leaves a margin over what a full room needs: each of 35 others sends an offer and 7 candidates', () => {

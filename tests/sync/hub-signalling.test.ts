@@ -18,7 +18,7 @@ let hub: RunningHub
 let reference: ReferenceServer
 beforeAll(async () => {
   // Many short connections from one address, one run after the other.
-  hub = await runHub({ clientsPerAddress: 64 })
+  hub = await runHub({ clientsPerAddress: 64, arrivalsAtOnce: 1e6 })
   reference = await runReference()
 })
 afterAll(async () => {

@@ -108,6 +108,20 @@ describe('outspoke hub', () => {
     expect(await caller.closed).toMatchObject({ code: 1012 })
   })
 
+  it('without a name is reached at every address of this machine that it prints, and introduces pages of each', async () => {
+    const program = await start(['--port', '0'])
+    const addresses = program.stdout.trim().split('\n')
+    expect(addresses.at(-1)).toMatch(/^http:\/\/localhost:\d+\/$/)
+    expect(readTerminalCode(program.stderr)).toBe(addresses[0])
+    for (const address of addresses) {
+      expect(await (await fetch(address)).text()).toBe('<h1>The app</h1>')
+      const { host, origin } = new URL(address)
+      const caller = await Caller.open(`ws://${host}/signal`, { origin })
+      expect(await caller.heard()).toEqual([])
+      await caller.end()
+    }
+  })
+
   it('logs nothing of rooms and messages, good or bad, and writes no file', async () => {
     const here = join(folder, 'here')
     await mkdir(here)
@@ -171,7 +185,10 @@ describe('outspoke hub', () => {
 describe('who may look for others', () => {
   let hub: RunningHub
   beforeAll(async () => {
-    hub = await runHub({ clientsPerAddress: 64 }, { name: HOST_NAME, origins: ['https://app.team.example'] })
+    hub = await runHub(
+      { clientsPerAddress: 64, arrivalsAtOnce: 1e6 },
+      { name: HOST_NAME, origins: ['https://app.team.example'] },
+    )
   })
   afterAll(() => hub.close())
 
