@@ -39,6 +39,8 @@ declare module 'y-webrtc' {
 
   export interface ProviderOptions {
     readonly signaling: string[]
+    /** Seals what goes through the signalling server; the room's name is its salt. */
+    readonly password?: string
     readonly maxConns?: number
     readonly peerOpts: { readonly trickle: boolean; readonly config: RTCConfiguration }
   }
@@ -49,6 +51,8 @@ declare module 'y-webrtc' {
     /** Resolves when there is a room. */
     readonly key: PromiseLike<unknown>
     readonly room: Room | null
+    /** The lines to the signalling servers. */
+    readonly signalingConns: readonly { readonly connected: boolean }[]
     on(event: 'peers', listener: (change: PeersChange) => void): void
     connect(): void
     disconnect(): void

@@ -50,6 +50,14 @@ export const secretsOfEpoch = (secrets: readonly CasebookSecret[], epoch: number
 export const keyFromSecret = (secret: CasebookSecret, purpose: string): Promise<CryptoKey> =>
   sealingKey(fromBase64Url(secret.secret), purpose)
 
+/** A word that only holders of the secret can form, in base64url (HMAC-SHA-256, RFC 2104): it tells nothing of the secret. */
+export const wordFromSecret = async (secret: CasebookSecret, purpose: string): Promise<string> => {
+  const hashing = { name: 'HMAC', hash: 'SHA-256' }
+  const key = await globalThis.crypto.subtle.importKey('raw', fromBase64Url(secret.secret), hashing, false, ['sign'])
+  const word = await globalThis.crypto.subtle.sign('HMAC', key, new TextEncoder().encode(purpose))
+  return toBase64Url(new Uint8Array(word))
+}
+
 /** For the sealed store and for the gated connection, nowhere else. */
 export const writeSecrets = (secrets: readonly CasebookSecret[]): Uint8Array =>
   new TextEncoder().encode(JSON.stringify({ secrets: 1, kept: inOrder(secrets) }))

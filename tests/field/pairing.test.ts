@@ -4,6 +4,8 @@ import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
+import { HUB_LIMITS } from '../../sync/desk/hub-limits.ts'
+import { startHub } from '../../sync/desk/hub-server.ts'
 import { buildApp } from './built-app.ts'
 import type { PairingPhone } from './pairing-page/page.ts'
 import { Phone } from './phone.ts'
@@ -43,10 +45,10 @@ const onPhone = <Name extends keyof PairingPhone>(page: Page, name: Name, ...giv
     [name, given] as const,
   ) as Promise<Awaited<ReturnType<PairingPhone[Name]>>>
 
-const openPages = async (): Promise<readonly [Page, Page]> => {
+const openPages = async (address = site.address): Promise<readonly [Page, Page]> => {
   const [first, second] = phones
   if (!first || !second) throw new Error('two phones are needed')
-  const pages = [await first.openTab(site.address), await second.openTab(site.address)] as const
+  const pages = [await first.openTab(address), await second.openTab(address)] as const
   for (const page of pages) await page.getByRole('heading', { name: 'Open', exact: true }).waitFor()
   return pages
 }
@@ -79,5 +81,58 @@ describe('two phones without any service in between', () => {
       { as: 'member', status: 'equal' },
     ])
     for (const phone of phones) expect(phone.trouble).toEqual([])
+  })
+})
+
+describe('two phones at one hub', () => {
+  it('find each other, hand on what is new by WebRTC, and part for good after a strike-off', async () => {
+    const hub = await startHub({
+      folder,
+      port: 0,
+      host: '127.0.0.1',
+      name: 'localhost',
+      origins: [],
+      limits: HUB_LIMITS,
+    })
+    try {
+      const [ana, ben] = await openPages(`http://localhost:${hub.port}/`)
+      await onPhone(ana, 'found', CASES)
+      await pairUp(ana, ben)
+      await Promise.all([onPhone(ana, 'meet'), onPhone(ben, 'meet')])
+      for (const page of [ana, ben]) await onPhone(page, 'leave')
+
+      await onPhone(ana, 'lookNearby')
+      await onPhone(ben, 'lookNearby')
+      for (const page of [ana, ben]) {
+        await onPhone(page, 'untilNews', 'equal')
+        expect(await onPhone(page, 'nearbyConnections')).toEqual([{ webrtc: 1, bc: 0 }])
+      }
+      await onPhone(ben, 'addCase')
+      await onPhone(ana, 'untilCases', CASES + 1)
+      expect(await onPhone(ana, 'hashes')).toEqual(await onPhone(ben, 'hashes'))
+      // Derived from the secret: the same word on both, and no name of anybody.
+      const names = await onPhone(ana, 'roomNames')
+      expect(names).toEqual([expect.stringMatching(/^[\w-]{43}$/)])
+      expect(await onPhone(ben, 'roomNames')).toEqual(names)
+
+      await onPhone(ana, 'strikeTheOthers')
+      await onPhone(ana, 'lookNearby')
+      await onPhone(ben, 'lookNearby')
+      await onPhone(ana, 'untilNews', 'not-in-crew')
+      await onPhone(ben, 'untilNews', 'closed-early')
+      // She is in the older room too, where he is, and no gate opened there.
+      expect(await onPhone(ana, 'roomNames')).toHaveLength(2)
+      for (const page of [ana, ben]) expect(await onPhone(page, 'heardNews')).not.toContain('met')
+      for (const phone of phones) expect(phone.trouble).toEqual([])
+    } finally {
+      await hub.close()
+    }
+  })
+
+  it('are told in words when no hub answers', async () => {
+    const [ana] = await openPages()
+    await onPhone(ana, 'found', 1)
+    await onPhone(ana, 'lookNearby')
+    await onPhone(ana, 'untilNews', 'hub-unreachable')
   })
 })

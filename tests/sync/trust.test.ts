@@ -9,6 +9,7 @@ import {
   renewedSecret,
   secretsOfEpoch,
   withSecret,
+  wordFromSecret,
   writeSecrets,
 } from '../../sync/trust/casebook-secret.ts'
 import {
@@ -164,4 +165,12 @@ test('secrets grow by epochs, keep the old ones, and two strikers apart end with
     const read = readSecrets(bad)
     expect(!read.ok && read.failure.type).toBe('not-secrets')
   }
+})
+
+test('a word from a secret is the HMAC of its purpose (RFC 4231, test case 2)', async () => {
+  const by = deviceIdSchema.parse('Device-of-this-test--A')
+  const secret = { epoch: 0, by, secret: Buffer.from('Jefe').toString('base64url') }
+  const expected = '5bdcc146bf60754e6a042426089575c75a003f089d2739839dec58b964ec3843'
+  const word = await wordFromSecret(secret, 'what do ya want for nothing?')
+  expect(Buffer.from(word, 'base64url').toString('hex')).toBe(expected)
 })

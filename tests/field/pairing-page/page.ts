@@ -4,8 +4,11 @@ import { createCasebook } from '../../../sync/open-casebook.ts'
 import { platformRandom } from '../../../sync/secret-keeper.ts'
 import { openPractice } from '../../../sync/storage/open-device.ts'
 import { platformTimer } from '../../../sync/transport/channel.ts'
+import type { Opened } from '../../../sync/transport/gate.ts'
+import { HUB_PATH } from '../../../sync/transport/hub-path.ts'
 import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invitation.ts'
-import { meet } from '../../../sync/transport/meeting.ts'
+import { type Meeting, meet } from '../../../sync/transport/meeting.ts'
+import { meetNearby, type Nearby } from '../../../sync/transport/nearby.ts'
 import { standingIn, TwoCodes } from '../../../sync/transport/two-codes.ts'
 import { expectOk, type SmallCasebook } from '../../support/casebooks.ts'
 import { optionsOn } from '../../support/devices.ts'
@@ -34,6 +37,18 @@ const current = (): TwoCodes => {
   return attempt
 }
 
+let nearby: Nearby | undefined
+let meeting: Meeting | undefined
+/** What happened nearby, in order, and who waits for the next of it. */
+const news: string[] = []
+let tellNews: () => void = () => undefined
+const noteNews = (what: string): void => {
+  news.push(what)
+  tellNews()
+}
+
+const isMember = (device: Opened['device']): boolean => standingIn(() => held().crew())(device) === 'member'
+
 const phone = {
   found: async (cases: number) => {
     casebook = expectOk(await createCasebook({ ...optionsOn(device), founderName: 'Ana' }))
@@ -52,7 +67,7 @@ const phone = {
     return new Promise(resolve => {
       meet(held(), met.transport, {
         timer: platformTimer,
-        admits: () => standingIn(() => held().crew())(met.device) === 'member',
+        admits: () => isMember(met.device),
         onAccount: ({ status }) => resolve({ as: met.as, status }),
       })
     })
@@ -60,6 +75,58 @@ const phone = {
   connections: () => {
     const room = current().lobby?.connections()
     return { webrtc: room?.webrtcConns.size, bc: room?.bcConns.size }
+  },
+  /** Looks for the crew through the hub that this page came from. */
+  lookNearby: async () => {
+    news.length = 0
+    nearby?.leave()
+    nearby = await meetNearby({
+      hub: `ws://${location.host}${HUB_PATH}`,
+      deviceKey: device.deviceKey,
+      casebookId: held().casebookId,
+      secrets: held().secrets(),
+      admits: isMember,
+      timer: platformTimer,
+      randomBytes: platformRandom,
+      onFailure: ({ type }) => noteNews(type),
+      onMet: ({ device: other, transport }) => {
+        noteNews('met')
+        meeting = meet(held(), transport, {
+          timer: platformTimer,
+          admits: () => isMember(other),
+          onAccount: ({ status }) => noteNews(status),
+        })
+      },
+    })
+  },
+  /** Comes when that was among the news. */
+  untilNews: async (what: string) => {
+    while (!news.includes(what))
+      await new Promise<void>(resolve => {
+        tellNews = resolve
+      })
+  },
+  heardNews: () => [...news],
+  nearbyConnections: () =>
+    nearby?.rooms.map(room => ({ webrtc: room.connections().webrtcConns.size, bc: room.connections().bcConns.size })),
+  roomNames: () => nearby?.rooms.map(room => room.connections().name),
+  addCase: async () => {
+    expectOk(await held().addCase({ kind: 'save', set: { personName: 'Later' } }))
+    meeting?.handOn()
+  },
+  untilCases: async (count: number) => {
+    while (held().summaries().length < count)
+      await new Promise<void>(resolve => {
+        const stop = held().subscribe(() => {
+          stop()
+          resolve()
+        })
+      })
+  },
+  strikeTheOthers: async () => {
+    for (const other of held().crew().members.keys())
+      if (other !== device.deviceKey.device) expectOk(await held().strike(other))
+    meeting?.handOn()
   },
   hashes: () => [...held().hashes()].map(([key, hash]) => `${key} ${toBase64Url(hash)}`).sort(),
   leave: () => current().close(),

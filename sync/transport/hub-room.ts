@@ -1,0 +1,59 @@
+import { type Awareness, type Room, WebrtcProvider } from 'y-webrtc'
+import { emptyDocument } from '../case-document.ts'
+import { type PeerChannel, takeOverPeer } from './peer-channel.ts'
+
+/**
+ * A room of y-webrtc at a hub, around an empty document. The hub learns its name and how many are in it, and passes on what
+ * it cannot read: the offers and answers are sealed with the password.
+ */
+export interface HubRoom {
+  readonly presence: Awareness
+  connections(): Room
+  /** Whether the hub answers. */
+  isReached(): boolean
+  /** Leaves the room and hangs up. */
+  leave(): void
+}
+
+export interface HubRoomOptions {
+  /** The hub's address for signalling: `wss://`, or `ws://` on this machine. */
+  readonly hub: string
+  readonly name: string
+  readonly password: string
+  /** Another one in the room, in the turn in which the connection to it is made. `id` is its name in this room. */
+  readonly onPeer: (id: string, peer: PeerChannel) => void
+}
+
+export const openHubRoom = async ({ hub, name, password, onPeer }: HubRoomOptions): Promise<HubRoom> => {
+  const provider = new WebrtcProvider(name, emptyDocument(), {
+    signaling: [hub],
+    password,
+    peerOpts: { trickle: true, config: { iceServers: [] } },
+  })
+  provider.on('peers', ({ added }) => {
+    for (const id of added) {
+      const made = provider.room?.webrtcConns.get(id)
+      // Tabs of this browser find each other another way, and share one store.
+      if (!made) continue
+      const peer = takeOverPeer(made.peer)
+      onPeer(id, peer)
+      // Once it stands, nobody can put another end in its place by a later offer.
+      void peer.connected.then(() => {
+        made.peer.signal = () => undefined
+      })
+    }
+  })
+  await provider.key
+  const { room } = provider
+  if (!room) throw new Error('a provider of y-webrtc without a room')
+  return {
+    presence: provider.awareness,
+    connections: () => room,
+    isReached: () => provider.signalingConns.some(({ connected }) => connected),
+    leave() {
+      // Destroyed alone, the library would stay on the line to the hub.
+      provider.disconnect()
+      provider.destroy()
+    },
+  }
+}
