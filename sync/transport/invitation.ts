@@ -43,6 +43,12 @@ const FAILURES: Readonly<Record<InvitationFailure['type'], string>> = {
 const failed = (type: InvitationFailure['type']): Result<never, InvitationFailure> =>
   failure({ type, message: FAILURES[type] })
 
+const STRUCK_OFF: SaveFailure = {
+  type: 'not-in-crew',
+  message:
+    'This device was struck off and cannot be invited again. Nothing was saved and nothing was handed over. Its holder can begin anew on it, with a new key, and pair then.',
+}
+
 /**
  * Names the newcomer behind an open gate, adds it to the crew list, and hands it the casebook secrets. Somebody who was
  * added already, when an earlier pairing broke off, keeps the name of that time.
@@ -53,7 +59,9 @@ export const welcome = async <Outcome extends AnyOutcome, Brief>(
   named: { readonly name: string; readonly role: Role },
 ): Promise<Result<undefined, SaveFailure>> => {
   const member = casebook.crew().members.get(device)
-  if (!member || member.struckBy !== null) {
+  // Heard of since the gate opened, perhaps: a strike stands for ever, and no secret goes to such a device.
+  if (member && member.struckBy !== null) return failure(STRUCK_OFF)
+  if (!member) {
     const added = await casebook.addMember({ device, key: publicKey, ...named })
     if (!added.ok) return added
   }

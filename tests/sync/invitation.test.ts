@@ -101,6 +101,25 @@ describe('an invitation', () => {
     expect(ana.casebook.crew().members.size).toBe(1)
   })
 
+  it('is not given to a device that was struck off since the gate opened: no name is added, no secret goes out', async () => {
+    const ana = await foundCasebook('Ana')
+    const ben = await newcomer()
+    const [here, there] = await paired(ana, ben)
+    const { device, publicKey: key } = ben.deviceKey
+    expectOk(await ana.casebook.addMember({ device, key, name: 'Ben', role: 'technician' }))
+    expectOk(await ana.casebook.strike(device))
+    const before = await heldBy(ana.casebook)
+    const refused = await welcome(ana.casebook, here, { name: 'Ben', role: 'technician' })
+    expect(!refused.ok && refused.failure).toMatchObject({
+      type: 'not-in-crew',
+      message: expect.stringMatching(/struck off/),
+    })
+    expect(await heldBy(ana.casebook)).toEqual(before)
+    here.transport.close({ type: 'ended', message: 'not to this device' })
+    const taken = await takeWelcome(there)
+    expect(!taken.ok && taken.failure.type).toBe('not-invited')
+  })
+
   it('is not given by a visitor', async () => {
     const ana = await foundCasebook('Ana')
     const guest = await invite(ana, 'Guest', 'visitor')
