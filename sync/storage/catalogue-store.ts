@@ -90,6 +90,11 @@ export class CatalogueStore {
     }
   }
 
+  /** The document as this tab knows it, without another look at the disk. */
+  async snapshot(): Promise<Uint8Array> {
+    return (await this.#open()).document.snapshot()
+  }
+
   /** Merges the rows into one. */
   async merge(): Promise<void> {
     await storeState((await this.#open()).persistence)

@@ -41,6 +41,7 @@ export class DeviceStorage implements CasebookStorage {
   readonly #sealed: CasebookStorage
   readonly #catalogue: CatalogueStore
   #foreignEntries = 0
+  #isLookedAfter = false
 
   constructor(sealed: CasebookStorage, catalogue: CatalogueStore) {
     this.#sealed = sealed
@@ -59,7 +60,7 @@ export class DeviceStorage implements CasebookStorage {
     const sealed = await this.#sealed.append(document, [writeIds(ids)], summary)
     if (!sealed.ok) return sealed
     const kept = await this.#catalogue.keep(rows)
-    return kept.ok ? this.#sealed.writeValue(CATALOGUE_COPY, (await this.#catalogue.read()).snapshot()) : kept
+    return kept.ok ? this.#sealed.writeValue(CATALOGUE_COPY, await this.#catalogue.snapshot()) : kept
   }
 
   readRows(document: DocumentKey): Promise<StoredRows> {
@@ -134,7 +135,7 @@ export class DeviceStorage implements CasebookStorage {
     if (!stored) return UNREADABLE
     const { rows } = await this.#sealed.readRows('catalogue')
     const sealedIds = new Set(rows.flatMap(row => readIds(row.bytes) ?? []))
-    const document = await this.#withWhatIsMissing(stored, sealedIds)
+    const document = this.#isLookedAfter ? stored : await this.#withWhatIsMissing(stored, sealedIds)
     const foreign = new Set(document.entryIds().filter(id => !isOwn(document, id, sealedIds)))
     if (foreign.size === 0) return rowsOf(document)
 
@@ -145,8 +146,12 @@ export class DeviceStorage implements CasebookStorage {
     return rowsOf(cleaned)
   }
 
-  /** Entries that this device took in and y-indexeddb has no more come back from the sealed copy. */
+  /**
+   * Entries that this device took in and y-indexeddb has no more come back from the sealed copy. At the first reading
+   * alone: later, an id without its entry is one that another tab is storing right now.
+   */
   async #withWhatIsMissing(stored: CaseDocument, sealedIds: ReadonlySet<string>): Promise<CaseDocument> {
+    this.#isLookedAfter = true
     const there = new Set<string>(stored.entryIds())
     if ([...sealedIds].every(id => there.has(id))) return stored
     const copy = await this.#sealed.readValue(CATALOGUE_COPY)
