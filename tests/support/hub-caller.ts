@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { type RawData, WebSocket, type ClientOptions as WebSocketOptions } from 'ws'
 import { HUB_LIMITS, type HubLimits } from '../../sync/desk/hub-limits.ts'
 import { type Hub, type HubOptions, startHub } from '../../sync/desk/hub-server.ts'
+import { handClock } from './hand-clock.ts'
 
 /** `servername` goes on to the TLS below; its types do not name it. */
 export type ClientOptions = WebSocketOptions & { readonly servername?: string }
@@ -97,7 +98,7 @@ export interface RunningHub {
   close(): Promise<void>
 }
 
-/** A hub on this machine over a folder with one page in it. */
+/** A hub on this machine over a folder with one page in it. Its clock stands still unless the test moves one of its own. */
 export const runHub = async (
   limits: Partial<HubLimits> = {},
   options: Partial<Omit<HubOptions, 'limits'>> = {},
@@ -110,6 +111,7 @@ export const runHub = async (
     host: '127.0.0.1',
     name: 'localhost',
     origins: [],
+    timer: handClock().timer,
     ...options,
     limits: { ...HUB_LIMITS, ...limits },
   })
@@ -125,3 +127,17 @@ export const runHub = async (
     },
   }
 }
+
+/** The request that a page of the hub makes for a WebSocket, for tests that write their own bytes after it. */
+export const handshake = (port: number): string =>
+  [
+    'GET /signal HTTP/1.1',
+    `Host: 127.0.0.1:${port}`,
+    `Origin: http://127.0.0.1:${port}`,
+    'Connection: Upgrade',
+    'Upgrade: websocket',
+    'Sec-WebSocket-Version: 13',
+    // The example of RFC 6455, 1.3.
+    'Sec-WebSocket-Key: dGhlIHNhbXBsZSBub25jZQ==',
+    '\r\n',
+  ].join('\r\n')
