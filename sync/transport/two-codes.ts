@@ -93,6 +93,9 @@ const failed = (type: CodeFailure['type']): Result<never, CodeFailure> => failur
 export class TwoCodes {
   readonly #options: TwoCodesOptions
   #expected: PairingCode | undefined
+  #shown: Promise<Result<ShownCode, TwoCodesFailure>> | undefined
+  #isAnswering = false
+  #isOver = false
   #lobby: LobbyRoom | undefined
   #connection: LobbyConnection | undefined
   #settle: (result: Result<Met, TwoCodesFailure>) => void = () => undefined
@@ -112,18 +115,21 @@ export class TwoCodes {
     return this.#lobby
   }
 
-  async showOffer(): Promise<Result<ShownCode, TwoCodesFailure>> {
-    if (this.#lobby) throw new Error('a second code in one attempt')
-    return this.#show(await this.#connect(true))
+  showOffer(): Promise<Result<ShownCode, TwoCodesFailure>> {
+    if (this.#isAnswering) throw new Error('an offer in an attempt that answers one')
+    this.#shown ??= this.#connect(true).then(described => this.#show(described))
+    return this.#shown
   }
 
-  /** Takes the other one's offer and gives the answer to show. */
+  /** Takes the other one's offer and gives the answer to show. Reading it again, as a camera does, gives the same answer. */
   async readOffer(text: string): Promise<Result<ShownCode, TwoCodesFailure>> {
     const offer = this.#read(text, 'offer')
     if (!offer.ok) return offer
-    if (this.#lobby) throw new Error('a second code in one attempt')
-    this.#expected = offer.value
-    return this.#show(await this.#connect(false, descriptionOf(offer.value)))
+    if (this.#shown && !this.#isAnswering) throw new Error('an answer in an attempt that offers')
+    this.#isAnswering = true
+    this.#expected ??= offer.value
+    this.#shown ??= this.#connect(false, descriptionOf(offer.value)).then(described => this.#show(described))
+    return this.#shown
   }
 
   /** Takes the answer to the offer that was shown: from here on there is a limit. Reading it again does nothing more. */
@@ -144,6 +150,7 @@ export class TwoCodes {
   }
 
   #end(type: CodeFailure['type']): void {
+    this.#isOver = true
     this.#stopLimit()
     this.#settle(failed(type))
     this.#connection?.close()
@@ -186,6 +193,10 @@ export class TwoCodes {
   /** Undefined when the connection was gone before it was described. */
   async #connect(isOffering: boolean, theirs?: Description): Promise<Description | undefined> {
     const lobby = await openLobbyRoom()
+    if (this.#isOver) {
+      lobby.close()
+      return undefined
+    }
     const connection = lobby.connect(isOffering)
     this.#lobby = lobby
     this.#connection = connection

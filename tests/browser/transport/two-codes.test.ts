@@ -175,4 +175,24 @@ describe('two codes', () => {
     answering.close()
     expect(typeOf(await answering.met)).toBe('given-up')
   })
+
+  it('show no code when they were given up while it was made', async () => {
+    const offering = await attemptOf({ holds: CASEBOOK })
+    const shown = offering.showOffer()
+    offering.close()
+    expect(typeOf(await shown)).toBe('given-up')
+    expect(offering.lobby).toBeUndefined()
+  })
+
+  it('are one each, however often a button is tapped or a camera reads', async () => {
+    const [offering, answering] = [await attemptOf({ holds: CASEBOOK }), await attemptOf({ holds: CASEBOOK })]
+    const [offer, again] = await Promise.all([offering.showOffer(), offering.showOffer()])
+    expect(expectOk(again)).toEqual(expectOk(offer))
+    const { forQr } = expectOk(offer)
+    const [answer, secondAnswer] = await Promise.all([answering.readOffer(forQr), answering.readOffer(forQr)])
+    expect(expectOk(secondAnswer)).toEqual(expectOk(answer))
+    expectOk(offering.readAnswer(expectOk(answer).forQr))
+    expect((await Promise.all([offering.met, answering.met])).map(typeOf)).toEqual(['ok', 'ok'])
+    for (const attempt of [offering, answering]) expect(attempt.lobby?.connections().webrtcConns.size).toBe(1)
+  })
 })
