@@ -4,11 +4,20 @@ import { isIPv4, type Socket } from 'node:net'
 import type { Duplex } from 'node:stream'
 import { WebSocket, WebSocketServer } from 'ws'
 import { HUB_PATH } from '../transport/hub-path.ts'
+import type { IdleTimer } from '../trust/idle-lock.ts'
 import { appFiles } from './app-files.ts'
 import type { Certificate } from './hub-certificate.ts'
 import { Arrivals, type HubLimits, Shares } from './hub-limits.ts'
 import { PROTOCOL_REASONS, Signalling } from './hub-signalling.ts'
 import { listen } from './listen.ts'
+
+const PLATFORM_TIMER: IdleTimer = {
+  now: () => performance.now(),
+  later: (work, delayMs) => {
+    const timeout = setTimeout(work, delayMs)
+    return () => clearTimeout(timeout)
+  },
+}
 
 export interface HubOptions {
   /** The built app. */
@@ -24,6 +33,8 @@ export interface HubOptions {
   /** Pages from elsewhere that may look for others here. */
   readonly origins: readonly string[]
   readonly limits: HubLimits
+  /** What rates are measured by, and when clients are asked whether they are there; without it the platform's. */
+  readonly timer?: IdleTimer
 }
 
 export interface Hub {
@@ -65,7 +76,7 @@ const isOwnPage = (request: IncomingMessage, scheme: string, name: string): bool
 
 /** Starts to serve the app and to introduce its pages to each other. Nothing that passes through is written anywhere. */
 export const startHub = async (options: HubOptions): Promise<Hub> => {
-  const { limits, certificate, name } = options
+  const { limits, certificate, name, timer = PLATFORM_TIMER } = options
   const files = await appFiles(options.folder)
   const timing = {
     headersTimeout: limits.patienceMs,
@@ -80,7 +91,7 @@ export const startHub = async (options: HubOptions): Promise<Hub> => {
   // A page that stops reading its file holds a place for this long; signalling has its own questions and times.
   server.timeout = limits.patienceMs
 
-  const signalling = new Signalling(limits)
+  const signalling = new Signalling(limits, timer)
   const settings = {
     noServer: true,
     clientTracking: false,
@@ -97,7 +108,7 @@ export const startHub = async (options: HubOptions): Promise<Hub> => {
   const open = new Set<Socket>()
   server.on('connection', (socket: Socket) => {
     const address = socket.remoteAddress ?? ''
-    if (!arrivals.take(address, performance.now()) || !shares.take(address)) {
+    if (!arrivals.take(address, timer.now()) || !shares.take(address)) {
       socket.destroy()
       return
     }

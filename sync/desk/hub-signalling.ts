@@ -1,5 +1,6 @@
 import type { RawData, WebSocket } from 'ws'
 import * as z from 'zod'
+import type { IdleTimer } from '../trust/idle-lock.ts'
 import { Allowance, type HubLimits, Shares } from './hub-limits.ts'
 
 /** Why a hub ends a connection: a close code (RFC 6455, 7.4.1; 1012 and 1013 from its registry) and words of at most 123 bytes. */
@@ -78,13 +79,15 @@ export class Signalling {
   readonly #clients = new Set<Client>()
   readonly #clientsByTopic = new Map<string, Set<Client>>()
   readonly #shares: Shares
-  readonly #sweep: NodeJS.Timeout
+  readonly #timer: IdleTimer
+  #stopAsking: () => void
 
-  constructor(limits: HubLimits) {
+  constructor(limits: HubLimits, timer: IdleTimer) {
     this.#limits = limits
+    this.#timer = timer
     this.#schema = messageSchema(limits.topicCharacters)
     this.#shares = new Shares(limits.clientsPerAddress)
-    this.#sweep = setInterval(() => this.#askAll(), limits.pingEveryMs)
+    this.#stopAsking = this.#askLater()
   }
 
   /** Takes in a connection from `address`, or closes it with the reason why not. */
@@ -97,7 +100,7 @@ export class Signalling {
       return
     }
     const { messagesPerSecond, messagesAtOnce, bytesPerSecond, bytesAtOnce } = this.#limits
-    const now = performance.now()
+    const now = this.#timer.now()
     const client: Client = {
       socket,
       topics: new Set(),
@@ -118,7 +121,7 @@ export class Signalling {
 
   /** Says to every client that the hub ends. */
   end(): void {
-    clearInterval(this.#sweep)
+    this.#stopAsking()
     for (const { socket } of this.#clients) close(socket, ending)
   }
 
@@ -135,7 +138,7 @@ export class Signalling {
   }
 
   #isWithinRates({ messages, bytes }: Client, data: RawData): boolean {
-    const now = performance.now()
+    const now = this.#timer.now()
     return messages.take(1, now) && bytes.take(bufferOf(data).length, now)
   }
 
@@ -189,6 +192,13 @@ export class Signalling {
   #send(client: Client, text: string): void {
     client.socket.send(text)
     if (client.socket.bufferedAmount > this.#limits.waitingBytes) this.#drop(client, tooSlow)
+  }
+
+  #askLater(): () => void {
+    return this.#timer.later(() => {
+      this.#askAll()
+      this.#stopAsking = this.#askLater()
+    }, this.#limits.pingEveryMs)
   }
 
   #askAll(): void {

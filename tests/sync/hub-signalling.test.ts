@@ -7,6 +7,7 @@ import { WebrtcProvider } from 'y-webrtc'
 import * as Y from 'yjs'
 import { HUB_LIMITS } from '../../sync/desk/hub-limits.ts'
 import { Signalling } from '../../sync/desk/hub-signalling.ts'
+import { handClock } from '../support/hand-clock.ts'
 import { Caller, type RunningHub, runHub } from '../support/hub-caller.ts'
 import { type ReferenceServer, runReference } from '../support/reference-signalling.ts'
 import { runs } from '../support/seed.ts'
@@ -92,7 +93,7 @@ describe('signalling', () => {
   })
 
   it('forgets the rooms of one who has gone, and who was there', async () => {
-    const signalling = new Signalling({ ...HUB_LIMITS, clients: 2 })
+    const signalling = new Signalling({ ...HUB_LIMITS, clients: 2 }, handClock().timer)
     const server = new WebSocketServer({ port: 0, host: '127.0.0.1' })
     const gone = new Promise<void>(settle => {
       server.on('connection', socket => {
