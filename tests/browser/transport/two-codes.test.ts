@@ -195,4 +195,25 @@ describe('two codes', () => {
     expect((await Promise.all([offering.met, answering.met])).map(typeOf)).toEqual(['ok', 'ok'])
     for (const attempt of [offering, answering]) expect(attempt.lobby?.connections().webrtcConns.size).toBe(1)
   })
+
+  it('are not shown where the browser knows no address of its own; the words say what to do', async () => {
+    const Real = globalThis.RTCPeerConnection
+    // Relays only, and there is none: what a browser without a route and without the camera's permission finds.
+    globalThis.RTCPeerConnection = class extends Real {
+      constructor(configuration?: RTCConfiguration) {
+        super({ ...configuration, iceTransportPolicy: 'relay' })
+      }
+    }
+    try {
+      const offering = await attemptOf({ holds: CASEBOOK })
+      const shown = await offering.showOffer()
+      expect(typeOf(shown)).toBe('no-address')
+      expect(!shown.ok && shown.failure.message).toMatch(/allow the camera.*try again/)
+      expect(typeOf(await offering.met)).toBe('no-address')
+    } finally {
+      globalThis.RTCPeerConnection = Real
+    }
+    // With the permission given, the next attempt shows one.
+    expectOk(await (await attemptOf({ holds: CASEBOOK })).showOffer())
+  })
 })
