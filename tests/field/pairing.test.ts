@@ -1,23 +1,21 @@
 import { mkdtemp, rm } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import type { Page } from 'playwright-core'
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { HUB_LIMITS } from '../../sync/desk/hub-limits.ts'
 import { startHub } from '../../sync/desk/hub-server.ts'
 import { buildApp } from './built-app.ts'
-import type { PairingPhone } from './pairing-page/page.ts'
+import { onPhone, PAIRING_PAGE, pairUp } from './pairing-phones.ts'
 import { Phone } from './phone.ts'
 import { Site } from './site.ts'
 
-const PAGE = fileURLToPath(new URL('./pairing-page', import.meta.url))
 const CASES = 50
 
 let folder: string
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'outspoke-pairing-'))
-  await buildApp({ root: PAGE, outDir: folder })
+  await buildApp({ root: PAIRING_PAGE, outDir: folder })
 })
 afterAll(() => rm(folder, { recursive: true }))
 
@@ -34,28 +32,12 @@ afterEach(async () => {
   await site.stop()
 })
 
-const onPhone = <Name extends keyof PairingPhone>(page: Page, name: Name, ...given: Parameters<PairingPhone[Name]>) =>
-  page.evaluate(
-    ([asked, values]) => {
-      const phone: unknown = Reflect.get(globalThis, 'phone')
-      const work: unknown = typeof phone === 'object' && phone !== null ? Reflect.get(phone, asked) : undefined
-      if (typeof work !== 'function') throw new Error(`the page cannot ${asked}`)
-      return work(...values)
-    },
-    [name, given] as const,
-  ) as Promise<Awaited<ReturnType<PairingPhone[Name]>>>
-
 const openPages = async (address = site.address): Promise<readonly [Page, Page]> => {
   const [first, second] = phones
   if (!first || !second) throw new Error('two phones are needed')
   const pages = [await first.openTab(address), await second.openTab(address)] as const
   for (const page of pages) await page.getByRole('heading', { name: 'Open', exact: true }).waitFor()
   return pages
-}
-
-const pairUp = async (offering: Page, answering: Page): Promise<void> => {
-  const answer = await onPhone(answering, 'readOffer', await onPhone(offering, 'showOffer'))
-  await onPhone(offering, 'readAnswer', answer)
 }
 
 describe('two phones without any service in between', () => {

@@ -1,5 +1,5 @@
 import '../../../sync/content-rules.ts'
-import { toBase64Url } from '../../../sync/bytes.ts'
+import { fromBase64Url, toBase64Url } from '../../../sync/bytes.ts'
 import { createCasebook } from '../../../sync/open-casebook.ts'
 import { platformRandom } from '../../../sync/secret-keeper.ts'
 import { openPractice } from '../../../sync/storage/open-device.ts'
@@ -9,6 +9,7 @@ import { HUB_PATH } from '../../../sync/transport/hub-path.ts'
 import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invitation.ts'
 import { type Meeting, meet } from '../../../sync/transport/meeting.ts'
 import { meetNearby, type Nearby } from '../../../sync/transport/nearby.ts'
+import type { ClosedBecause } from '../../../sync/transport/transport.ts'
 import { standingIn, TwoCodes } from '../../../sync/transport/two-codes.ts'
 import { expectOk, type SmallCasebook } from '../../support/casebooks.ts'
 import { optionsOn } from '../../support/devices.ts'
@@ -49,6 +50,23 @@ const noteNews = (what: string): void => {
 
 const isMember = (device: Opened['device']): boolean => standingIn(() => held().crew())(device) === 'member'
 
+/** One end of a connection through the hub, as a test in another process holds it; bytes travel as text. */
+let end: Opened['transport'] | undefined
+const ownEnd = (): Opened['transport'] => {
+  if (!end) throw new Error('no connection on this phone')
+  return end
+}
+
+const nearbyOptions = () => ({
+  hub: `ws://${location.host}${HUB_PATH}`,
+  deviceKey: device.deviceKey,
+  casebookId: held().casebookId,
+  secrets: held().secrets(),
+  admits: isMember,
+  timer: platformTimer,
+  randomBytes: platformRandom,
+})
+
 const phone = {
   found: async (cases: number) => {
     casebook = expectOk(await createCasebook({ ...optionsOn(device), founderName: 'Ana' }))
@@ -81,13 +99,7 @@ const phone = {
     news.length = 0
     nearby?.leave()
     nearby = await meetNearby({
-      hub: `ws://${location.host}${HUB_PATH}`,
-      deviceKey: device.deviceKey,
-      casebookId: held().casebookId,
-      secrets: held().secrets(),
-      admits: isMember,
-      timer: platformTimer,
-      randomBytes: platformRandom,
+      ...nearbyOptions(),
       onFailure: ({ type }) => noteNews(type),
       onMet: ({ device: other, transport }) => {
         noteNews('met')
@@ -127,6 +139,27 @@ const phone = {
     for (const other of held().crew().members.keys())
       if (other !== device.deviceKey.device) expectOk(await held().strike(other))
     meeting?.handOn()
+  },
+  leaveHub: () => nearby?.leave(),
+  /** Meets the first one at the hub and keeps the bare connection. */
+  connectEnd: async () => {
+    const met = new Promise<Opened>((resolve, reject) => {
+      const onFailure = ({ message }: { readonly message: string }) => reject(new Error(message))
+      void meetNearby({ ...nearbyOptions(), onFailure, onMet: resolve }).then(joined => {
+        nearby = joined
+      })
+    })
+    end = (await met).transport
+  },
+  endSend: (bytes: string) => ownEnd().send(fromBase64Url(bytes)),
+  endReceive: async () => {
+    const message = await ownEnd().receive()
+    return message ? toBase64Url(message) : null
+  },
+  endClose: (reason: ClosedBecause) => ownEnd().close(reason),
+  endClosed: () => ownEnd().closed,
+  breakLine: () => {
+    for (const room of nearby?.rooms ?? []) for (const each of room.connections().webrtcConns.values()) each.destroy()
   },
   hashes: () => [...held().hashes()].map(([key, hash]) => `${key} ${toBase64Url(hash)}`).sort(),
   leave: () => current().close(),
