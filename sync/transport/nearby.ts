@@ -73,6 +73,7 @@ class NearbyRooms implements Nearby {
   /** The connection in use with each device; the lower rank stands in the newer room. */
   readonly #met = new Map<DeviceId, Met>()
   readonly #waits = new Set<() => void>()
+  #isLeft = false
 
   constructor(options: NearbyOptions) {
     this.#options = options
@@ -97,6 +98,7 @@ class NearbyRooms implements Nearby {
   }
 
   leave(): void {
+    this.#isLeft = true
     for (const callOff of this.#waits) callOff()
     for (const room of this.rooms) room.leave()
   }
@@ -113,6 +115,7 @@ class NearbyRooms implements Nearby {
     const callOff = this.#wait(() => peer.channel.close(), CONNECTING_LIMIT_MS)
     const opened = await openPeer(peer, this.#keeper(), this.#options)
     callOff()
+    if (this.#isLeft) return
     if (!opened.ok) {
       const tries = (this.#tries.get(id) ?? 0) + 1
       this.#tries.set(id, tries)
