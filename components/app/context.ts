@@ -24,6 +24,7 @@ export type Route =
   | { readonly page: 'new-referral' }
   | { readonly page: 'case'; readonly caseId: CaseId; readonly section: string | null }
   | { readonly page: 'ready' }
+  | { readonly page: 'hand-on' }
   | { readonly page: 'settings' }
   | {
       readonly page: 'print'

@@ -23,6 +23,7 @@ const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
   case: () => import('../case/spoke-case.ts'),
   'new-referral': () => import('../people/spoke-new-referral.ts'),
   ready: () => import('./spoke-ready.ts'),
+  'hand-on': () => import('./spoke-hand-on.ts'),
   settings: () => import('./spoke-settings.ts'),
   print: () => import('../paper/spoke-paper.ts'),
 }
@@ -62,6 +63,8 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
       return html`<spoke-new-referral></spoke-new-referral>`
     case 'ready':
       return html`<spoke-ready .session=${session} .offlineCopy=${update.offlineCopy}></spoke-ready>`
+    case 'hand-on':
+      return html`<spoke-hand-on .session=${session}></spoke-hand-on>`
     case 'settings':
       return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
     case 'print':

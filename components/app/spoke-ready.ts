@@ -9,6 +9,7 @@ import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { appContext } from './context.ts'
 import { type Camera, type ReadyLine, readyLines } from './field-readiness.ts'
+import { addressOf } from './routes.ts'
 import type { OfflineCopy } from './service-worker.ts'
 import type { Session } from './session.ts'
 import { SessionController } from './session-controller.ts'
@@ -39,6 +40,7 @@ export class SpokeReady extends LitElement {
       .mark path, .mark circle { fill: none; stroke: var(--accent); stroke-width: 3; stroke-linecap: round; stroke-linejoin: round; }
       .open .mark circle { stroke: var(--warn); stroke-dasharray: 4 4; }
       .open .words { font-weight: 700; }
+      .line a { display: inline-flex; align-items: center; min-block-size: var(--target); font-weight: 600; }
       .line button { margin-block-start: var(--space-2); }
     `,
   ]
@@ -138,7 +140,7 @@ export class SpokeReady extends LitElement {
     `
   }
 
-  #renderLine({ isInOrder, words, whatToDo, ask }: ReadyLine): TemplateResult {
+  #renderLine({ key, isInOrder, words, whatToDo, ask }: ReadyLine): TemplateResult {
     return html`<li class="line ${isInOrder ? '' : 'open'}">
       <svg class="mark" viewBox="0 0 24 24" aria-hidden="true">
         <circle cx="12" cy="12" r="10"></circle>${isInOrder ? markDone : nothing}
@@ -149,6 +151,11 @@ export class SpokeReady extends LitElement {
         ${
           ask
             ? html`<button @click=${() => void this.#ask(ask)}>${t(ask === 'persist' ? 'ready.keptAsk' : 'ready.cameraAskButton')}</button>`
+            : nothing
+        }
+        ${
+          key === 'handed' && !this.#app.value?.practice
+            ? html`<a href=${addressOf({ page: 'hand-on' })}>${t('handOn.title')}</a>`
             : nothing
         }
       </div>

@@ -11,6 +11,7 @@ import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { type AppCasebook, type AppContext, appContext } from './context.ts'
 import { IDLE_MINUTES, type Preferences } from './preferences.ts'
+import { addressOf } from './routes.ts'
 import type { Session } from './session.ts'
 import './spoke-catalogue-file.ts'
 import { settingsStyles } from './settings-styles.ts'
@@ -100,6 +101,7 @@ export class SpokeSettings extends LitElement {
           ? nothing
           : html`<button @click=${() => void this.session?.lock('asked')}>${t('settings.lockNow')}</button>`
       }
+      <p><a class="go" href=${addressOf({ page: 'hand-on' })}>${t('handOn.title')}</a><span class="quiet"> ${t('handOn.hint')}</span></p>
       ${this.#renderCrew(app)}
       ${this.#renderContact(app)} ${this.#renderCatalogue(app)}
       ${app.practice ? this.#renderPractice(app) : this.#renderLock()}

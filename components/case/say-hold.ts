@@ -32,7 +32,7 @@ const sayChecks = (keys: string): string => sayFew(keys.split(' ').map(key => ch
 export const sayOptions = ({ field, options }: Difference | WeighedDifference): string =>
   currentSpeech().either(options.map(option => sayValue(field, option.value)))
 
-const sayDifference = (hold: Hold, outcome: Outcome): string => {
+const sayDifference = (hold: Hold, outcome: Pick<Outcome, 'differences'>): string => {
   const field = String(hold.reason.inputs.field)
   const difference = outcome.differences.find(one => one.field === field)
   if (!difference) throw new Error(`a hold for a difference of ${field} that is not open`)
@@ -41,7 +41,7 @@ const sayDifference = (hold: Hold, outcome: Outcome): string => {
 }
 
 /** A hold in words: what it is and what would end it. */
-export const sayHold = (hold: Hold, outcome: Outcome): string => {
+export const sayHold = (hold: Hold, outcome: Pick<Outcome, 'differences'>): string => {
   const { inputs } = hold.reason
   const words = (name: string): string => String(inputs[name] ?? '')
   switch (hold.key) {

@@ -4,6 +4,7 @@ import type { EntryFault } from '../../sync/signed-entry.ts'
 import type { SaveFailure } from '../../sync/statement.ts'
 import type { DeviceFailure, OpenDevice } from '../../sync/storage/open-device.ts'
 import type { StorageUnreadable } from '../../sync/storage/storage.ts'
+import type { BundleFailure } from '../../sync/transport/bundle.ts'
 import { en } from './en/index.ts'
 import { fieldLabel } from './say-value.ts'
 import { currentSpeech, t } from './text.ts'
@@ -11,6 +12,10 @@ import { currentSpeech, t } from './text.ts'
 type StoreNotice = ReturnType<OpenDevice['notices']>[number]
 /** What only a foreign or damaged entry has; one of our own has it by a fault of ours. */
 type EntryType = Exclude<EntryFault['type'], 'too-long'>
+/** A file that was chosen and that the platform does not give. */
+export interface FileUnreadable {
+  readonly type: 'file-unreadable'
+}
 type AnyType = (
   | SaveFailure
   | DeviceFailure
@@ -18,6 +23,8 @@ type AnyType = (
   | StoreNotice
   | CasebookProblem
   | Pick<StorageUnreadable, 'type'>
+  | BundleFailure
+  | FileUnreadable
 )['type']
 
 /** Every refusal and notice that can reach a screen; a list says of rows itself how many do not open. */
@@ -68,6 +75,10 @@ export class Refused extends Error {
 }
 
 const isShown = (type: unknown): type is ShownType => typeof type === 'string' && Object.hasOwn(en.failure, type)
+
+/** What stopped something on its way, by whatever type it names. */
+export const sayStopped = ({ type }: { readonly type: string }): string =>
+  isShown(type) ? sayType(type) : t('failure.fault')
 
 /**
  * What was thrown, in words. A fault of ours has its own text for who mends it: English, so shown to who reads English.

@@ -130,14 +130,19 @@ export class Speech {
     }).format(at)
   }
 
-  /** An amount of storage, in megabytes or gigabytes. */
+  /** An amount of storage, in kilobytes, megabytes or gigabytes. */
   bytes(count: number): string {
-    const inGigabytes = count >= 1e9
+    const [unit, size] =
+      count >= 1e9
+        ? (['gigabyte', 1e9] as const)
+        : count >= 1e6
+          ? (['megabyte', 1e6] as const)
+          : (['kilobyte', 1e3] as const)
     return new Intl.NumberFormat(this.locale, {
       style: 'unit',
-      unit: inGigabytes ? 'gigabyte' : 'megabyte',
-      maximumFractionDigits: inGigabytes ? 1 : 0,
-    }).format(count / (inGigabytes ? 1e9 : 1e6))
+      unit,
+      maximumFractionDigits: unit === 'gigabyte' ? 1 : 0,
+    }).format(count / size)
   }
 
   /** One after the other, without "and". */

@@ -53,6 +53,23 @@ export const failure = {
     'The secret of this casebook cannot be read on this device. Cases are safe. Meet one of the crew: then it comes again.',
   'entry-refused':
     'What was written does not hold: it was signed or addressed wrongly, which is a fault of the app. Close the app, open it anew and save again.',
+  'not-a-bundle': 'This file is not a bundle. Nothing was changed. Choose another file.',
+  'newer-format':
+    'This bundle was made by a later version of the app, or its beginning is damaged. Nothing was changed. Update the app, then take it in.',
+  truncated: 'This bundle is cut short: its end is missing. Nothing was changed. Copy it from its source once more.',
+  damaged: 'This bundle was damaged on its way. Nothing was changed. Copy it from its source once more.',
+  'other-casebook':
+    'This bundle belongs to another casebook. Nothing was changed. Open that casebook, then take it in.',
+  'unknown-epoch':
+    'This bundle was sealed after somebody was struck off, which this device has not heard of yet. Nothing was changed. Meet one of the crew, then take it in.',
+  'wrong-secret':
+    'This bundle does not open with the secret that is here, or somebody changed the file. Nothing was changed. Meet one of the crew to receive the secret again.',
+  'too-large': 'This file is larger than any casebook. Nothing was changed. Ask who made it.',
+  'unreadable-inside': 'This bundle opens, but what is in it cannot be read. Nothing was changed. Ask for a new one.',
+  partial:
+    'This bundle holds only part of a record: what it builds on is not in it. Nothing was changed. Ask for a whole one.',
+  'file-unreadable':
+    'This device could not read the file. Nothing was changed. Choose it again, or copy it from its source once more.',
   someAnswer: 'one of those just typed',
   fault:
     'This is a fault of the app. Close the app and open it anew; if it comes again, update the app or tell the crew.',

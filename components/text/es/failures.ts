@@ -53,6 +53,22 @@ export const failure = {
     'En este dispositivo no se puede leer el secreto de este libro de casos. Los casos están a salvo. Encuéntrese con alguien del equipo: entonces llegará de nuevo.',
   'entry-refused':
     'Lo escrito no es válido: está mal firmado o mal dirigido, y eso es un fallo de la aplicación. Cierre la aplicación, ábrala de nuevo y guarde otra vez.',
+  'not-a-bundle': 'Este archivo no es un paquete. Nada ha cambiado. Elija otro archivo.',
+  'newer-format':
+    'Este paquete lo hizo una versión posterior de la aplicación, o su comienzo está dañado. Nada ha cambiado. Actualice la aplicación y recíbalo después.',
+  truncated: 'Este paquete está cortado: le falta el final. Nada ha cambiado. Cópielo otra vez de donde vino.',
+  damaged: 'Este paquete se dañó por el camino. Nada ha cambiado. Cópielo otra vez de donde vino.',
+  'other-casebook': 'Este paquete es de otro registro. Nada ha cambiado. Abra ese registro y recíbalo allí.',
+  'unknown-epoch':
+    'Este paquete se selló después de excluir a alguien, y este dispositivo aún no lo sabe. Nada ha cambiado. Encuéntrese con alguien del equipo y recíbalo después.',
+  'wrong-secret':
+    'Este paquete no se abre con el secreto que hay aquí, o alguien cambió el archivo. Nada ha cambiado. Encuéntrese con alguien del equipo para recibir el secreto de nuevo.',
+  'too-large': 'Este archivo es mayor que cualquier registro. Nada ha cambiado. Pregunte a quien lo hizo.',
+  'unreadable-inside': 'Este paquete se abre, pero lo que contiene no se puede leer. Nada ha cambiado. Pida uno nuevo.',
+  partial:
+    'Este paquete trae solo parte de un documento: falta aquello en lo que se apoya. Nada ha cambiado. Pida uno entero.',
+  'file-unreadable':
+    'Este dispositivo no pudo leer el archivo. Nada ha cambiado. Elíjalo de nuevo, o cópielo otra vez de donde vino.',
   someAnswer: 'una de las recién escritas',
   fault:
     'Es un fallo de la aplicación. Ciérrela y ábrala de nuevo; si se repite, actualice la aplicación o avise al equipo.',

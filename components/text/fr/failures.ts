@@ -53,6 +53,23 @@ export const failure = {
     'Le secret de ce registre ne peut pas être lu sur cet appareil. Les cas sont en sécurité. Rencontrez quelqu’un de l’équipe : il reviendra alors.',
   'entry-refused':
     'Ce qui a été écrit n’est pas valable : mal signé ou mal adressé, c’est une erreur de l’application. Fermez l’application, rouvrez-la et enregistrez de nouveau.',
+  'not-a-bundle': 'Ce fichier n’est pas un paquet. Rien n’a changé. Choisissez un autre fichier.',
+  'newer-format':
+    'Ce paquet vient d’une version plus récente de l’application, ou son début est abîmé. Rien n’a changé. Mettez l’application à jour, puis recevez-le.',
+  truncated: 'Ce paquet est coupé : sa fin manque. Rien n’a changé. Copiez-le encore une fois depuis sa source.',
+  damaged: 'Ce paquet a été abîmé en chemin. Rien n’a changé. Copiez-le encore une fois depuis sa source.',
+  'other-casebook': 'Ce paquet appartient à un autre registre. Rien n’a changé. Ouvrez ce registre, puis recevez-le.',
+  'unknown-epoch':
+    'Ce paquet a été scellé après que quelqu’un a été rayé, ce que cet appareil ne sait pas encore. Rien n’a changé. Rencontrez quelqu’un de l’équipe, puis recevez-le.',
+  'wrong-secret':
+    'Ce paquet ne s’ouvre pas avec le secret qui est ici, ou quelqu’un a changé le fichier. Rien n’a changé. Rencontrez quelqu’un de l’équipe pour recevoir de nouveau le secret.',
+  'too-large': 'Ce fichier est plus grand que tout registre. Rien n’a changé. Demandez à qui l’a fait.',
+  'unreadable-inside':
+    'Ce paquet s’ouvre, mais ce qu’il contient ne peut pas être lu. Rien n’a changé. Demandez-en un nouveau.',
+  partial:
+    'Ce paquet ne contient qu’une partie d’un dossier : il y manque ce sur quoi elle repose. Rien n’a changé. Demandez-en un entier.',
+  'file-unreadable':
+    'Cet appareil n’a pas pu lire le fichier. Rien n’a changé. Choisissez-le de nouveau, ou copiez-le encore une fois depuis sa source.',
   someAnswer: 'une de celles qui viennent d’être saisies',
   fault:
     'C’est une erreur de l’application. Fermez l’application et rouvrez-la ; si cela revient, mettez-la à jour ou prévenez l’équipe.',

@@ -13,6 +13,7 @@ import { fitting, training } from './fitting-person.ts'
 import { dueRule, dueState, followUp, upkeep } from './follow-up.ts'
 import { form } from './form.ts'
 import { frame } from './frame.ts'
+import { handOn } from './hand-on.ts'
 import { handing } from './handover.ts'
 import { hold, rule } from './holds.ts'
 import { doubt, measuring } from './measuring.ts'
@@ -48,6 +49,7 @@ export const fr: Wording = {
   frame,
   given,
   handing,
+  handOn,
   hold,
   issue,
   lever,

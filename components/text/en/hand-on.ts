@@ -1,0 +1,61 @@
+/** Everything as one sealed file: handing it on, taking one in, and what changed by it. */
+export const handOn = {
+  title: 'Hand on',
+  hint: 'Everything on this device as one file, and taking in what others hand on',
+  what: {
+    one: 'Everything on this device, sealed: {count} case, about {size}. Only your crew can open it.',
+    other: 'Everything on this device, sealed: {count} cases, about {size}. Only your crew can open it.',
+  },
+  photosStay: 'Photos are not in it: they stay on this device.',
+  practice: 'This is practice: a bundle of it opens only in this practice trip.',
+  sealing: 'Sealing everything…',
+  noSecret: 'This device has no secret of the crew yet, so nothing can be sealed. Meet one of the crew first.',
+  share: 'Hand it on',
+  save: 'Save it as a file',
+  shared: 'Handed over. The Ready page counts from today.',
+  saved:
+    'Saved as {file}. Copy it to another device: only there is it a second copy. The Ready page counts from today.',
+  savedInstead:
+    'This device does not pass on such files. It was saved as {file} instead: copy it to another device from there. The Ready page counts from today.',
+  notShared: 'It was not handed over. Nothing was changed.',
+  notCounted: 'It went out, but the day could not be noted: {reason}',
+
+  takeIn: 'Take in',
+  choose: 'Bundles that somebody gave you',
+  chooseHint: 'One or several at once. On a computer they can be dropped anywhere on this page.',
+  drop: 'Let go to take it in',
+  reading: 'Opening…',
+  taking: 'Taking in: {done} of {all} cases',
+  weighing: 'Working out what changed…',
+  busy: 'A bundle is still being taken in. Wait for it to end, then choose this one again.',
+  notTaken: '{file}: {reason}',
+
+  account: 'What came in',
+  nothingNew: 'Nothing new: everything in it was here already.',
+  entries: { one: '{count} entry was new.', other: '{count} entries were new.' },
+  crewChanged: 'What is known of the crew has changed.',
+  catalogueChanged: 'Chair models or stock have changed.',
+  removed: {
+    one: '{count} case is no longer shown: the crew has hidden or erased it.',
+    other: '{count} cases are no longer shown: the crew has hidden or erased them.',
+  },
+  newHere: { one: '{count} person is new here', other: '{count} people are new here' },
+  changed: { one: 'For {count} person something came in', other: 'For {count} people something came in' },
+  more: { one: '… and {count} more', other: '… and {count} more' },
+  asBefore: 'Set-up, holds and what is due are as before.',
+  was: '{what}: was {before}, is now {after}',
+  isNow: '{what}: {after}',
+  isGone: '{what}: was {before}, is open now',
+  setUp: 'Chosen set-up',
+  best: 'Recommended',
+  stands: 'Now stands in the way: {hold}',
+  ended: 'No longer stands in the way: {hold}',
+  due: 'Next due',
+  dueOn: '{what}, {date}',
+  refused: {
+    one: '{count} entry was not taken: it was altered, or nobody of the crew has signed it. What is here stands.',
+    other:
+      '{count} entries were not taken: they were altered, or nobody of the crew has signed them. What is here stands.',
+  },
+  stopped: 'Not everything could be taken in. What was taken is kept; the same file goes on from there. {reason}',
+} as const
