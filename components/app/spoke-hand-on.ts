@@ -124,14 +124,13 @@ export class SpokeHandOn extends LitElement {
     await this.#handedOn(t('handOn.saved', { file: file.name }))
   }
 
-  /** From today the Ready page counts anew. */
+  /** From today the Ready page counts anew; practice is never counted. */
   async #handedOn(words: string): Promise<void> {
-    const [storage, today] = [this.session?.device?.storage, this.#app.value?.today()]
-    if (storage && today) {
-      const noted = await noteHandedOn(storage, 'bundle', today)
-      if (!noted.ok) return this.#say(t('handOn.notCounted', { reason: sayFailure(noted.failure) }))
-    }
-    this.#say(words)
+    const [storage, app] = [this.session?.device?.storage, this.#app.value]
+    if (!storage || !app || app.practice) return this.#say(words)
+    const noted = await noteHandedOn(storage, 'bundle', app.today())
+    const counted = noted.ok ? t('handOn.counts') : t('handOn.notCounted', { reason: sayFailure(noted.failure) })
+    this.#say(`${words} ${counted}`)
   }
 
   #say(words: string): void {

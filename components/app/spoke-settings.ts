@@ -101,7 +101,9 @@ export class SpokeSettings extends LitElement {
           ? nothing
           : html`<button @click=${() => void this.session?.lock('asked')}>${t('settings.lockNow')}</button>`
       }
-      <p><a class="go" href=${addressOf({ page: 'hand-on' })}>${t('handOn.title')}</a><span class="quiet"> ${t('handOn.hint')}</span></p>
+      <a class="row go" href=${addressOf({ page: 'hand-on' })}>
+        <strong>${t('handOn.title')}</strong><span class="result">${t('handOn.hint')}</span>
+      </a>
       ${this.#renderCrew(app)}
       ${this.#renderContact(app)} ${this.#renderCatalogue(app)}
       ${app.practice ? this.#renderPractice(app) : this.#renderLock()}

@@ -12,13 +12,13 @@ export const handOn = {
   noSecret: 'This device has no secret of the crew yet, so nothing can be sealed. Meet one of the crew first.',
   share: 'Hand it on',
   save: 'Save it as a file',
-  shared: 'Handed over. The Ready page counts from today.',
-  saved:
-    'Saved as {file}. Copy it to another device: only there is it a second copy. The Ready page counts from today.',
+  shared: 'Handed over.',
+  saved: 'Saved as {file}. Copy it to another device: only there is it a second copy.',
   savedInstead:
-    'This device does not pass on such files. It was saved as {file} instead: copy it to another device from there. The Ready page counts from today.',
+    'This device does not pass on such files. It was saved as {file} instead: copy it to another device from there.',
+  counts: 'The Ready page counts from today.',
   notShared: 'It was not handed over. Nothing was changed.',
-  notCounted: 'It went out, but the day could not be noted: {reason}',
+  notCounted: 'The day could not be noted: {reason}',
 
   takeIn: 'Take in',
   choose: 'Bundles that somebody gave you',

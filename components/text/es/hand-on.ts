@@ -12,13 +12,12 @@ export const handOn = {
     'Este dispositivo aún no tiene el secreto del equipo, así que no se puede sellar nada. Encuéntrese antes con alguien del equipo.',
   share: 'Pasarlo',
   save: 'Guardarlo como archivo',
-  shared: 'Entregado. La página Listo cuenta desde hoy.',
-  saved:
-    'Guardado como {file}. Cópielo a otro dispositivo: solo allí es una segunda copia. La página Listo cuenta desde hoy.',
-  savedInstead:
-    'Este dispositivo no pasa archivos así. Se guardó como {file}: cópielo desde allí a otro dispositivo. La página Listo cuenta desde hoy.',
+  shared: 'Entregado.',
+  saved: 'Guardado como {file}. Cópielo a otro dispositivo: solo allí es una segunda copia.',
+  savedInstead: 'Este dispositivo no pasa archivos así. Se guardó como {file}: cópielo desde allí a otro dispositivo.',
+  counts: 'La página Listo cuenta desde hoy.',
   notShared: 'No se entregó. Nada ha cambiado.',
-  notCounted: 'Salió, pero no se pudo anotar el día: {reason}',
+  notCounted: 'No se pudo anotar el día: {reason}',
   takeIn: 'Recibir',
   choose: 'Paquetes que alguien le dio',
   chooseHint: 'Uno o varios a la vez. En un ordenador se pueden soltar en cualquier parte de esta página.',

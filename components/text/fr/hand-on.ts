@@ -12,13 +12,13 @@ export const handOn = {
     'Cet appareil n’a pas encore le secret de l’équipe : rien ne peut être scellé. Rencontrez d’abord quelqu’un de l’équipe.',
   share: 'Le transmettre',
   save: 'L’enregistrer comme fichier',
-  shared: 'Remis. La page « Départ » compte à partir d’aujourd’hui.',
-  saved:
-    'Enregistré sous {file}. Copiez-le sur un autre appareil : là seulement, c’est une seconde copie. La page « Départ » compte à partir d’aujourd’hui.',
+  shared: 'Remis.',
+  saved: 'Enregistré sous {file}. Copiez-le sur un autre appareil : là seulement, c’est une seconde copie.',
   savedInstead:
-    'Cet appareil ne transmet pas de tels fichiers. Il a été enregistré sous {file} : copiez-le de là sur un autre appareil. La page « Départ » compte à partir d’aujourd’hui.',
+    'Cet appareil ne transmet pas de tels fichiers. Il a été enregistré sous {file} : copiez-le de là sur un autre appareil.',
+  counts: 'La page « Départ » compte à partir d’aujourd’hui.',
   notShared: 'Rien n’a été remis. Rien n’a changé.',
-  notCounted: 'Il est parti, mais le jour n’a pas pu être noté : {reason}',
+  notCounted: 'Le jour n’a pas pu être noté : {reason}',
   takeIn: 'Recevoir',
   choose: 'Paquets que quelqu’un vous a donnés',
   chooseHint: 'Un ou plusieurs à la fois. Sur un ordinateur, on peut les déposer n’importe où sur cette page.',

@@ -243,6 +243,7 @@ describe('the frame', () => {
       ['#/people', '.who'],
       ['#/ready', '.line'],
       ['#/settings', 'spoke-settings'],
+      ['#/hand-on', 'spoke-hand-on'],
       ['#/new-referral', '#name'],
     ] as const) {
       await go(test, hash, selector)
@@ -310,6 +311,7 @@ describe('the frame', () => {
         ['#/people', '.who'],
         ['#/ready', '.line'],
         ['#/settings', 'spoke-settings'],
+        ['#/hand-on', 'spoke-hand-on'],
         ['#/new-referral', '#name'],
       ] as const) {
         await go(test, hash, selector)

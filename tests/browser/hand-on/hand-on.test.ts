@@ -81,7 +81,7 @@ describe('handing on', () => {
     expect(wordsOf(element)).toContain('Everything on this device, sealed: 2 cases, about')
     expect(await daysSinceBundle(storage)).toBeNull()
     button(element, 'Hand it on').click()
-    await until(element, () => wordsOf(element).includes('Handed over.'))
+    await until(element, () => wordsOf(element).includes('Handed over. The Ready page counts from today.'))
     expect(platform.shared.map(file => file.name)).toEqual(['outspoke-2026-05-12.outspoke-bundle'])
     expect(platform.saved).toEqual([])
     expect(await daysSinceBundle(storage)).toBe(0)
@@ -244,7 +244,13 @@ describe('taking in', () => {
     await done(element)
     expect(wordsOf(element)).toContain('belongs to another casebook')
     expect(await heldBy(noor.casebook)).toEqual(before)
-    expect(wordsOf(await pageOn(practice))).toContain('opens only in this practice trip')
+    const [platform, storage] = [platformWith(false), createMemoryStorage().open()]
+    const practised = await pageOn(practice, platform, storage)
+    expect(wordsOf(practised)).toContain('opens only in this practice trip')
+    button(practised, 'Save it as a file').click()
+    await until(practised, () => wordsOf(practised).includes('Saved as'))
+    expect(wordsOf(practised)).not.toContain('Ready page')
+    expect(await daysSinceBundle(storage)).toBeNull()
   })
 
   it('leaves what is half typed as it stands', async () => {

@@ -2,6 +2,7 @@ import { ContextProvider } from '@lit/context'
 import { html, type LitElement, render, type TemplateResult } from 'lit'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type AppContext, appContext } from '../../../components/app/context.ts'
+import '../../../components/app/spoke-hand-on.ts'
 import '../../../components/app/spoke-ready.ts'
 import '../../../components/app/spoke-settings.ts'
 import { CASE_SECTIONS } from '../../../components/case/section-registry.ts'
@@ -144,6 +145,7 @@ const isTranslated = (language: Translated): void => {
     await read(html`<spoke-new-referral></spoke-new-referral>`, 'new referral')
     await read(html`<spoke-ready></spoke-ready>`, 'ready')
     await read(html`<spoke-settings></spoke-settings>`, 'settings')
+    await read(html`<spoke-hand-on></spoke-hand-on>`, 'hand on')
     for (const [index, caseId] of people.entries()) {
       for (const { key } of CASE_SECTIONS)
         await read(html`<spoke-case .caseId=${caseId} .section=${key}></spoke-case>`, key, index < OPENED_WHOLLY)
