@@ -27,6 +27,7 @@ export class SpokeTakeIn extends LitElement {
       progress { inline-size: 100%; block-size: 0.75rem; accent-color: var(--accent); }
       .drop { position: fixed; inset: 0; z-index: 1; display: grid; place-content: center; background: var(--paper); border: 4px dashed var(--accent); font-size: var(--text-title); font-weight: 700; pointer-events: none; }
       li.person { border-block-start: 1px solid var(--line); padding-block-end: var(--space-3); }
+      li.person p + p { margin-block-start: var(--space-2); }
       a.person { display: inline-flex; align-items: center; min-block-size: var(--target); min-inline-size: var(--target); font-weight: 700; }
     `,
   ]

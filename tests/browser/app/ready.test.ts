@@ -91,6 +91,14 @@ describe('ready for the field', () => {
     await axe(element).to.be.accessible()
   })
 
+  it('leads from the line about handing on to the page that does it', async () => {
+    const element = await readyOn({ known: { daysSinceBundle: null } })
+    const [line] = all(element, '.line.open')
+    if (!line) throw new Error('no open line')
+    expect(all(line, 'a').map(link => [wordsOf(link), link.getAttribute('href')])).toEqual([['Hand on', '#/hand-on']])
+    expect(all(element, '.line a')).toHaveLength(1)
+  })
+
   it('asks for the camera by a button, and tells what came of it', async () => {
     const granted = await readyOn({ camera: 'prompt', cameraThen: 'granted' })
     button(granted, 'Ask for the camera').click()
