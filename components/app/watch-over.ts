@@ -1,4 +1,5 @@
-import { type IdleTimer, startIdleLock } from '../../sync/trust/idle-lock.ts'
+import { platformTimer } from '../../sync/timer.ts'
+import { startIdleLock } from '../../sync/trust/idle-lock.ts'
 import type { AppContext } from './context.ts'
 
 /**
@@ -17,14 +18,6 @@ const TOUCHES = [
   'focusin',
 ] as const
 const MS_PER_MINUTE = 60_000
-
-const platformTimer: IdleTimer = {
-  now: () => Date.now(),
-  later: (work: () => void, delayMs: number): (() => void) => {
-    const id = setTimeout(work, delayMs)
-    return () => clearTimeout(id)
-  },
-}
 
 /** Locks after so many minutes without a touch. Gives what ends the watch. */
 export const watchIdle = (minutes: number, lock: () => void, timer = platformTimer): (() => void) => {

@@ -3,21 +3,16 @@ import { createServer as createSecureServer } from 'node:https'
 import { isIPv4, type Socket } from 'node:net'
 import type { Duplex } from 'node:stream'
 import { WebSocket, WebSocketServer } from 'ws'
+import { type ClockTimer, platformTimer } from '../timer.ts'
 import { HUB_PATH } from '../transport/hub-path.ts'
-import type { IdleTimer } from '../trust/idle-lock.ts'
 import { appFiles } from './app-files.ts'
 import type { Certificate } from './hub-certificate.ts'
 import { Arrivals, type HubLimits, Shares } from './hub-limits.ts'
 import { PROTOCOL_REASONS, Signalling } from './hub-signalling.ts'
 import { listen } from './listen.ts'
 
-const PLATFORM_TIMER: IdleTimer = {
-  now: () => performance.now(),
-  later: (work, delayMs) => {
-    const timeout = setTimeout(work, delayMs)
-    return () => clearTimeout(timeout)
-  },
-}
+/** Rates are counted on a clock that nobody sets. */
+const HUB_TIMER: ClockTimer = { ...platformTimer, now: () => performance.now() }
 
 export interface HubOptions {
   /** The built app. */
@@ -34,7 +29,7 @@ export interface HubOptions {
   readonly origins: readonly string[]
   readonly limits: HubLimits
   /** What rates are measured by, and when clients are asked whether they are there; without it the platform's. */
-  readonly timer?: IdleTimer
+  readonly timer?: ClockTimer
 }
 
 export interface Hub {
@@ -76,7 +71,7 @@ const isOwnPage = (request: IncomingMessage, scheme: string, name: string): bool
 
 /** Starts to serve the app and to introduce its pages to each other. Nothing that passes through is written anywhere. */
 export const startHub = async (options: HubOptions): Promise<Hub> => {
-  const { limits, certificate, name, timer = PLATFORM_TIMER } = options
+  const { limits, certificate, name, timer = HUB_TIMER } = options
   const files = await appFiles(options.folder)
   const timing = {
     headersTimeout: limits.patienceMs,

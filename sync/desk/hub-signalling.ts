@@ -1,6 +1,6 @@
 import type { RawData, WebSocket } from 'ws'
 import * as z from 'zod'
-import type { IdleTimer } from '../trust/idle-lock.ts'
+import type { ClockTimer } from '../timer.ts'
 import { Allowance, type HubLimits, Shares } from './hub-limits.ts'
 
 /** Why a hub ends a connection: a close code (RFC 6455, 7.4.1; 1012 and 1013 from its registry) and words of at most 123 bytes. */
@@ -79,10 +79,10 @@ export class Signalling {
   readonly #clients = new Set<Client>()
   readonly #clientsByTopic = new Map<string, Set<Client>>()
   readonly #shares: Shares
-  readonly #timer: IdleTimer
+  readonly #timer: ClockTimer
   #stopAsking: () => void
 
-  constructor(limits: HubLimits, timer: IdleTimer) {
+  constructor(limits: HubLimits, timer: ClockTimer) {
     this.#limits = limits
     this.#timer = timer
     this.#schema = messageSchema(limits.topicCharacters)

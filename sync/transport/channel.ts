@@ -18,15 +18,3 @@ export interface ChannelListener {
   frame(frame: Uint8Array): void
   closed(): void
 }
-
-/** A clock that a test can move: `later` calls `work` after so many milliseconds unless it is called off. */
-export interface Timer {
-  later(work: () => void, delayMs: number): () => void
-}
-
-export const platformTimer: Timer = {
-  later: (work, delayMs) => {
-    const timer = setTimeout(work, delayMs)
-    return () => clearTimeout(timer)
-  },
-}

@@ -1,4 +1,5 @@
-import type { Channel, Timer } from './channel.ts'
+import type { Timer } from '../timer.ts'
+import type { Channel } from './channel.ts'
 import { createInbox } from './inbox.ts'
 import {
   type ClosedBecause,

@@ -3,8 +3,9 @@ import { type CasebookId, casebookIdSchema, type DeviceId, deviceIdSchema } from
 import { failure, type Result, success } from '../../src/result.ts'
 import { ByteWriter, fromBase64Url, toBase64Url, UnreadableBytes } from '../bytes.ts'
 import type { RandomBytes } from '../secret-keeper.ts'
+import type { Timer } from '../timer.ts'
 import { type DeviceKey, importVerifier, isKeyOf } from '../trust/device-key.ts'
-import type { Channel, ChannelListener, Timer } from './channel.ts'
+import type { Channel, ChannelListener } from './channel.ts'
 import { FRAME, type FramedTransport, framed, transportOver } from './frames.ts'
 
 const GATE_VERSION = 1

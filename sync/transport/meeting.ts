@@ -1,7 +1,7 @@
 import { type ExchangeAccount, type ExchangeOptions, exchange } from '../exchange/exchange.ts'
 import type { Replica } from '../exchange/replica.ts'
+import type { Timer } from '../timer.ts'
 import { type CasebookSecret, readSecrets, writeSecrets } from '../trust/casebook-secret.ts'
-import type { Timer } from './channel.ts'
 import { FRAME_BYTES, type FramedTransport } from './frames.ts'
 import { type ClosedBecause, SILENT, type Transport } from './transport.ts'
 

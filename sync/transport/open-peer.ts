@@ -1,6 +1,6 @@
 import { failure, type Result, success } from '../../src/result.ts'
 import type { RandomBytes } from '../secret-keeper.ts'
-import type { Timer } from './channel.ts'
+import type { Timer } from '../timer.ts'
 import { FRAME_BYTES, type FramedTransport, type Lobby } from './frames.ts'
 import { type GateFailure, type GateKeeper, type Opened, passGate } from './gate.ts'
 import type { PeerChannel } from './peer-channel.ts'

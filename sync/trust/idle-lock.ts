@@ -1,8 +1,4 @@
-/** Clock in milliseconds and timer of the platform, passed in. `later` gives what takes the timer back. */
-export interface IdleTimer {
-  now(): number
-  later(work: () => void, delayMs: number): () => void
-}
+import type { ClockTimer } from '../timer.ts'
 
 export interface IdleLock {
   /** A person touched or typed something. */
@@ -13,7 +9,7 @@ export interface IdleLock {
 }
 
 /** Calls `lock` once, when nobody has touched anything for so long. Locking never drops what was saved. */
-export const startIdleLock = (idleMs: number, timer: IdleTimer, lock: () => void): IdleLock => {
+export const startIdleLock = (idleMs: number, timer: ClockTimer, lock: () => void): IdleLock => {
   let lastTouch = timer.now()
   let cancel: (() => void) | null = null
   let stopped = false

@@ -1,6 +1,7 @@
 import type { CasebookId, DeviceId } from '../../src/ids.ts'
 import { platformRandom } from '../../sync/secret-keeper.ts'
-import type { Channel, ChannelListener, Timer } from '../../sync/transport/channel.ts'
+import type { Timer } from '../../sync/timer.ts'
+import type { Channel, ChannelListener } from '../../sync/transport/channel.ts'
 import { type Fingerprints, type GateKeeper, type GateSurroundings, passGate } from '../../sync/transport/gate.ts'
 import { createDeviceKey, type DeviceKey } from '../../sync/trust/device-key.ts'
 

@@ -1,4 +1,4 @@
-import type { IdleTimer } from '../../sync/trust/idle-lock.ts'
+import type { ClockTimer } from '../../sync/timer.ts'
 
 export const MINUTE_MS = 60_000
 
@@ -6,7 +6,7 @@ export const MINUTE_MS = 60_000
 export const handClock = () => {
   let now = 1_000_000
   let waiting: { readonly at: number; readonly work: () => void } | null = null
-  const timer: IdleTimer = {
+  const timer: ClockTimer = {
     now: () => now,
     later: (work, delayMs) => {
       const mine = { at: now + delayMs, work }

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { casebookIdSchema } from '../../../src/ids.ts'
 import { platformRandom } from '../../../sync/secret-keeper.ts'
-import { platformTimer } from '../../../sync/transport/channel.ts'
+import { platformTimer } from '../../../sync/timer.ts'
 import { passGate } from '../../../sync/transport/gate.ts'
 import type { LobbyRoom } from '../../../sync/transport/lobby-room.ts'
 import { openLobbyRoom } from '../../../sync/transport/lobby-room.ts'
