@@ -22,6 +22,8 @@ export interface ExchangeAccount {
   readonly reason?: ReadFailure
   readonly weHaveEverything: boolean
   readonly peerHasEverything: boolean
+  /** Where both are equal: what both held, by content hash, when they found that. What was written here since is not in it. */
+  readonly heldByBoth: ReadonlyMap<DocumentKey, Uint8Array> | null
   readonly entriesReceived: number
   readonly entriesSent: number
   /** Documents that gained entries here. */
@@ -115,6 +117,7 @@ const account = (
   ...(reason ? { reason } : {}),
   weHaveEverything: !lacking.here,
   peerHasEverything: !lacking.there,
+  heldByBoth: status === 'equal' ? session.compared : null,
   entriesReceived: session.tally.entriesReceived,
   entriesSent: session.entriesSent,
   changed: [...session.tally.changed],

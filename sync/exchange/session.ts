@@ -70,6 +70,8 @@ export class Session {
   entriesSent = 0
   /** Both sides named the same hashes, and nothing was taken over since. */
   equal = false
+  /** What was held here when hashes were last named. */
+  compared: ReadonlyMap<DocumentKey, Uint8Array> = new Map()
 
   constructor(replica: Replica, transport: Transport, inventory: Inventory, onProgress: (progress: Progress) => void) {
     this.replica = replica
@@ -183,7 +185,8 @@ export class Session {
 
   /** The hashes to be compared, of this moment. */
   async comparison(): Promise<MessageOf<'compare'>> {
-    const hashes = this.replica.hashes()
+    const hashes = new Map(this.replica.hashes())
+    this.compared = hashes
     this.inventory.refresh(hashes)
     const [team, catalogue] = [hashes.get('team') ?? NO_HASH, hashes.get('catalogue') ?? NO_HASH]
     return {

@@ -1,5 +1,6 @@
+import { equalBytes } from '../bytes.ts'
 import { type ExchangeAccount, type ExchangeOptions, exchange } from '../exchange/exchange.ts'
-import type { Replica } from '../exchange/replica.ts'
+import type { DocumentKey, Replica } from '../exchange/replica.ts'
 import type { Timer } from '../timer.ts'
 import { type CasebookSecret, readSecrets, writeSecrets } from '../trust/casebook-secret.ts'
 import { FRAME_BYTES, type FramedTransport } from './frames.ts'
@@ -93,6 +94,14 @@ const secretsOver = (casebook: MeetingCasebook, { lobby }: FramedTransport): (()
   }
 }
 
+/** Whether a casebook holds just what both held at the end of a round: what came by that round itself is no news. */
+const isHeldByBoth = ({ heldByBoth }: ExchangeAccount, hashes: ReadonlyMap<DocumentKey, Uint8Array>): boolean =>
+  heldByBoth?.size === hashes.size &&
+  [...hashes].every(([key, hash]) => {
+    const held = heldByBoth.get(key)
+    return held !== undefined && equalBytes(held, hash)
+  })
+
 /**
  * Exchanges at once, and again whenever one of the two has something new, for as long as the connection stands. Whoever has
  * news begins a round by greeting; the other one, waiting for just that, joins in. Rounds never overlap: the lead's `done`
@@ -125,6 +134,7 @@ export const meet = (casebook: MeetingCasebook, transport: FramedTransport, opti
         return reason
       }
       if (account.status === 'equal') handOnSecrets()
+      if (hasNews && isHeldByBoth(account, casebook.hashes())) hasNews = false
     }
   }
   return {

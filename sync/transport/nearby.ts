@@ -5,7 +5,7 @@ import type { GateFailure, Opened } from './gate.ts'
 import { type HubRoom, openHubRoom } from './hub-room.ts'
 import { type NoWayFailure, openPeer, type Surroundings } from './open-peer.ts'
 import type { PeerChannel } from './peer-channel.ts'
-import type { ClosedBecause } from './transport.ts'
+import { DOUBLED } from './transport.ts'
 
 /** From the first word through the hub to the open gate (project value; measured on one machine: under 1 s). */
 export const CONNECTING_LIMIT_MS = 30_000
@@ -14,11 +14,6 @@ export const HUB_LIMIT_MS = 10_000
 /** After so many failures one after the other, the same one is left alone for a while (project values). */
 const MOST_TRIES = 3
 const LEFT_ALONE_MS = 60_000
-
-const DOUBLED: ClosedBecause = {
-  type: 'ended',
-  message: 'The two devices were connected twice; one connection is enough. What had been taken over by then is kept.',
-}
 
 export interface HubFailure {
   readonly type: 'hub-unreachable'

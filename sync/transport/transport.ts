@@ -50,3 +50,7 @@ export const FLOODED: ClosedBecause = {
   message:
     'The other device sent more messages than were asked for, so the connection was closed. Nothing here was changed by them.',
 }
+export const DOUBLED: ClosedBecause = {
+  type: 'ended',
+  message: 'The two devices were connected twice; one connection is enough. What had been taken over by then is kept.',
+}

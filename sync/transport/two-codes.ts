@@ -1,4 +1,3 @@
-import type { Crew } from '../../src/crew/crew.ts'
 import type { CasebookId, DeviceId } from '../../src/ids.ts'
 import { failure, type Result, success } from '../../src/result.ts'
 import { equalBytes } from '../bytes.ts'
@@ -18,24 +17,15 @@ import {
   writeForPasting,
   writeForQr,
 } from './pairing-code.ts'
+import type { Standing } from './standing.ts'
+
+export { type Standing, standingIn } from './standing.ts'
 
 /** From reading the answer to the open gate (project value; measured on one machine: under 1 s). */
 export const PAIRING_LIMIT_MS = 30_000
 
 /** The room stays until the goodbyes are said, which may take 2 s (project value). */
 const LEAVE_AFTER_MS = 5_000
-
-export type Standing = 'member' | 'struck' | 'unknown'
-
-/** How a device stands in the crew. Before the crew list has come, the device that invited this one is taken for a member. */
-export const standingIn =
-  (crew: () => Crew) =>
-  (device: DeviceId): Standing => {
-    const { members } = crew()
-    const member = members.get(device)
-    if (!member) return members.size === 0 ? 'member' : 'unknown'
-    return member.struckBy === null ? 'member' : 'struck'
-  }
 
 export interface TwoCodesOptions extends Surroundings {
   readonly deviceKey: DeviceKey

@@ -1,0 +1,165 @@
+import type { Crew } from '../../src/crew/crew.ts'
+import type { DeviceId } from '../../src/ids.ts'
+import type { CasebookChange } from '../casebook.ts'
+import type { ExchangeAccount, Progress } from '../exchange/exchange.ts'
+import { Inventory } from '../exchange/inventory.ts'
+import { StorageUnreadable } from '../storage/storage.ts'
+import type { Timer } from '../timer.ts'
+import type { Opened } from './gate.ts'
+import { type Meeting, type MeetingCasebook, meet } from './meeting.ts'
+import { standingIn } from './standing.ts'
+import { type ClosedBecause, DOUBLED } from './transport.ts'
+
+const LEFT: ClosedBecause = {
+  type: 'ended',
+  message: 'The connection was ended here. What had been taken over by then is kept; meet again for the rest.',
+}
+const STORE_CLOSED: ClosedBecause = {
+  type: 'ended',
+  message:
+    'The store of this device could not be read any more, so the connection was ended. What had been taken over by then is kept.',
+}
+
+/** What meets others: this device's copy of the casebook. */
+export interface MeetingsCasebook extends MeetingCasebook {
+  crew(): Crew
+  subscribe(listener: (change: CasebookChange) => void): () => void
+}
+
+export interface MeetingsOptions {
+  readonly casebook: MeetingsCasebook
+  readonly timer: Timer
+  /** Milliseconds since 1970. */
+  clock(): number
+}
+
+/** Another device of the crew that is connected, or was since the casebook was opened. */
+export interface MetDevice {
+  readonly device: DeviceId
+  /** When the connection was made; milliseconds since 1970. */
+  readonly sinceMs: number
+  /**
+   * `exchanging`: a round runs. `equal`: both hold the same. `unequal`: something could not be handed over. `over`: no
+   * connection any more, `reason` says why.
+   */
+  readonly phase: 'exchanging' | 'equal' | 'unequal' | 'over'
+  readonly reason: ClosedBecause | null
+  /** How far the round has come that runs, by case; null while it is not known how much differs, and between rounds. */
+  readonly progress: Progress | null
+  /** What the last round that came to an end did. */
+  readonly account: ExchangeAccount | null
+}
+
+interface Connection {
+  readonly opened: Opened
+  readonly meeting: Meeting
+  /** Settles when the meeting is over, whatever ended it. */
+  readonly over: Promise<void>
+}
+
+/**
+ * Every connection of this device to others of the crew, for as long as a casebook is open: whoever passed the gate, by
+ * whatever way, is exchanged with until it goes, and hears at once of what is new here. One connection for each device:
+ * when one comes a second time the newer stays, since the older may be dead without knowing it.
+ */
+export class Meetings {
+  readonly #options: MeetingsOptions
+  readonly #inventory = new Inventory()
+  readonly #connections = new Map<DeviceId, Connection>()
+  readonly #devices = new Map<DeviceId, MetDevice>()
+  readonly #listeners = new Set<() => void>()
+  readonly #stopNews: () => void
+  #isClosed = false
+
+  constructor(options: MeetingsOptions) {
+    this.#options = options
+    this.#stopNews = options.casebook.subscribe(({ type }) => {
+      if (type === 'entries') for (const { meeting } of this.#connections.values()) meeting.handOn()
+    })
+  }
+
+  /** In the order in which they were first met. */
+  get devices(): readonly MetDevice[] {
+    return [...this.#devices.values()]
+  }
+
+  subscribe(listener: () => void): () => void {
+    this.#listeners.add(listener)
+    return () => this.#listeners.delete(listener)
+  }
+
+  /** Exchanges with a device that passed the gate, from now until the connection is over. */
+  take(opened: Opened): void {
+    const { device, transport } = opened
+    if (this.#isClosed) {
+      transport.close(LEFT)
+      return
+    }
+    const { casebook, timer, clock } = this.#options
+    const standing = standingIn(() => casebook.crew())
+    this.#devices.set(device, {
+      device,
+      sinceMs: clock(),
+      phase: 'exchanging',
+      reason: null,
+      progress: null,
+      account: null,
+    })
+    const meeting = meet(casebook, transport, {
+      timer,
+      inventory: this.#inventory,
+      admits: () => standing(device) === 'member',
+      onProgress: progress => this.#change(connection, { phase: 'exchanging', progress }),
+      onAccount: account => this.#takeAccount(connection, account),
+    })
+    const connection: Connection = {
+      opened,
+      meeting,
+      over: meeting.ended.then(
+        reason => this.#end(connection, reason),
+        error => {
+          this.#end(connection, STORE_CLOSED)
+          transport.close(STORE_CLOSED)
+          if (!(error instanceof StorageUnreadable)) throw error
+        },
+      ),
+    }
+    this.#connections.get(device)?.opened.transport.close(DOUBLED)
+    this.#connections.set(device, connection)
+    this.#tell()
+  }
+
+  /** Ends every connection, and waits until nothing is written any more. Nobody is taken after that. */
+  async close(): Promise<void> {
+    this.#isClosed = true
+    this.#stopNews()
+    const connections = [...this.#connections.values()]
+    for (const { opened } of connections) opened.transport.close(LEFT)
+    await Promise.all(connections.map(({ over }) => over))
+    this.#listeners.clear()
+  }
+
+  #takeAccount(connection: Connection, account: ExchangeAccount): void {
+    const phase = account.status === 'equal' || account.status === 'unequal' ? account.status : 'exchanging'
+    this.#change(connection, { phase, progress: null, account })
+  }
+
+  #end(connection: Connection, reason: ClosedBecause): void {
+    this.#change(connection, { phase: 'over', progress: null, reason })
+    const { device } = connection.opened
+    if (this.#connections.get(device) === connection) this.#connections.delete(device)
+  }
+
+  /** What an older connection to the same device still says is not shown. */
+  #change(connection: Connection, changed: Partial<MetDevice>): void {
+    const { device } = connection.opened
+    const met = this.#devices.get(device)
+    if (!met || this.#connections.get(device) !== connection) return
+    this.#devices.set(device, { ...met, ...changed })
+    this.#tell()
+  }
+
+  #tell(): void {
+    for (const listener of [...this.#listeners]) listener()
+  }
+}
