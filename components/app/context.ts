@@ -4,6 +4,7 @@ import type { CaseId } from '../../src/ids.ts'
 import type { Outcome } from '../../src/outcome/outcome.ts'
 import type { Casebook } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
+import type { Meetings } from '../../sync/transport/meetings.ts'
 
 export type AppCasebook = Casebook<Outcome, OutcomeBrief>
 
@@ -12,6 +13,8 @@ export interface AppContext {
   readonly casebook: AppCasebook
   /** True for the practice trip: said on every screen, kept in a store of its own. */
   readonly practice: boolean
+  /** The connections to others of the crew. Undefined in practice: a practice casebook is each device's own. */
+  readonly meetings?: Meetings
   /** The date in the team's zone. */
   today(): CalendarDate
 }

@@ -6,6 +6,8 @@ import { type Result, success } from '../../src/result.ts'
 import type { CasebookOptions } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
+import { platformTimer } from '../../sync/timer.ts'
+import type { Meetings } from '../../sync/transport/meetings.ts'
 import { type Drafts, openDrafts } from '../controllers/drafts.ts'
 import { whileWriting, writingDone } from '../controllers/writing.ts'
 import { type Refusal, Refused, sayError, sayFailure } from '../text/say-failure.ts'
@@ -35,7 +37,7 @@ export interface Founding {
 }
 
 type Practice = typeof import('../../demo/practice-trip.ts')
-type Engine = Pick<typeof import('./engine.ts'), 'createCasebook' | 'openCasebook' | 'outcomeRules'>
+type Engine = Pick<typeof import('./engine.ts'), 'createCasebook' | 'openCasebook' | 'outcomeRules' | 'Meetings'>
 
 /** What the composition root hands in. */
 export interface SessionPorts {
@@ -91,6 +93,11 @@ export class Session {
   /** The open store, for what only the ready page and the photos ask of it. */
   get device(): OpenDevice | undefined {
     return this.#device
+  }
+
+  /** The connections to others of the crew, while a casebook of a crew is open. */
+  get meetings(): Meetings | undefined {
+    return this.#state.at === 'open' ? this.#state.context.meetings : undefined
   }
 
   subscribe(listener: () => void): () => void {
@@ -278,8 +285,14 @@ export class Session {
     this.#drafts = await openDrafts(casebook, device.drafts, unwritten)
     this.#drafts.subscribe(() => this.#show(this.#state))
     const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
+    const meetings = practice ? {} : { meetings: await this.#openMeetings(casebook) }
     casebook.refresh()
-    this.#show({ at: 'open', context: { casebook, practice, today } })
+    this.#show({ at: 'open', context: { casebook, practice, today, ...meetings } })
+  }
+
+  async #openMeetings(casebook: AppCasebook): Promise<Meetings> {
+    const { Meetings } = await this.#ports.loadEngine()
+    return new Meetings({ casebook, timer: platformTimer, clock: () => this.#ports.clock() })
   }
 
   /** Another tab typed or saved something. */
@@ -298,6 +311,7 @@ export class Session {
     this.#device = undefined
     this.#drafts = undefined
     this.#show({ at: 'opening' })
+    if (state.at === 'open') await state.context.meetings?.close()
     await writingDone()
     if (drafts && state.at === 'open')
       if (!(await drafts.written())) this.#unwritten.set(state.context.casebook.casebookId, drafts)
