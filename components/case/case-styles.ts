@@ -18,7 +18,7 @@ export const caseStyles = css`
   .rows { border-block-start: 1px solid var(--line); }
   .row { border-block-end: 1px solid var(--line); }
   /* What comes into the opened part must push away what is below it, not what was tapped. */
-  .row:not(.open) { overflow-anchor: none; }
+  .row:not(.open) { overflow-anchor: none; content-visibility: auto; contain-intrinsic-block-size: auto 4.25rem; }
   .row > h2 { display: flex; font: inherit; }
   .row > h2 > button {
     inline-size: 100%; display: flex; flex-wrap: wrap; gap: 0 var(--space-3); align-items: baseline; align-content: center;

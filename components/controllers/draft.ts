@@ -69,11 +69,14 @@ export class Draft {
     this.#tell()
   }
 
-  /** A reading taken again stands beside the others: it ends none (B4). */
-  setRepeat<Name extends FieldName>(field: Name, value: FieldValue<Name>, view: CaseView): void {
-    const stood = this.#edits.get(field)?.stood ?? idsOf(field, view)
-    this.#edits.set(field, { value, stood, over: [] })
-    this.#tell()
+  /**
+   * The last word on a field at the moment of saving it. A reading taken again stands beside the others: it ends none (B4).
+   * Not told: what was typed is kept already, and the save that follows must not wait for it to be kept twice.
+   */
+  decide<Name extends FieldName>(field: Name, value: FieldValue<Name>, how: 'repeat' | 'correction'): void {
+    const edit = this.#edits.get(field)
+    if (!edit) throw new Error(`${field} was decided before it was typed`)
+    this.#edits.set(field, { ...edit, value, over: how === 'repeat' ? [] : edit.stood })
   }
 
   drop(field: FieldName): void {

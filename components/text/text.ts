@@ -53,6 +53,8 @@ export class Speech {
   readonly #numbers = new Map<number, Intl.NumberFormat>()
   readonly #dates = new Map<string, Intl.DateTimeFormat>()
   readonly #lists = new Map<Intl.ListFormatType, Intl.ListFormat>()
+  /** Sentences of the tables with their spaces bound: the same few hundred, again with every rendering. */
+  readonly #boundSentences = new Map<string, string>()
 
   constructor(language: Language, wording: Wording) {
     this.language = language
@@ -76,7 +78,7 @@ export class Speech {
       typeof message === 'string'
         ? message
         : (message[this.#plurals.select(Number(values.count ?? 0))] ?? message.other)
-    return this.#spaced(sentence).replace(/\{(\w+)\}/g, (_, value: string) => {
+    return this.#bindSpaces(sentence).replace(/\{(\w+)\}/g, (_, value: string) => {
       const filled = values[value]
       if (filled === undefined) throw new Error(`${key} needs {${value}}`)
       const words = typeof filled === 'number' ? this.number(filled) : value === 'serial' ? unbroken(filled) : filled
@@ -89,9 +91,13 @@ export class Speech {
    * typographiques). A number stays with its unit (SI Brochure 9, 5.4.3). Tables are typed with plain spaces, since keyboards
    * have no other.
    */
-  #spaced(sentence: string): string {
+  #bindSpaces(sentence: string): string {
+    const known = this.#boundSentences.get(sentence)
+    if (known !== undefined) return known
     const bound = sentence.replace(this.#bound, '\u00a0')
-    return this.language === 'fr' ? bound.replace(/ (?=[:;?!»])|(?<=«) /g, '\u202f') : bound
+    const spaced = this.language === 'fr' ? bound.replace(/ (?=[:;?!»])|(?<=«) /g, '\u202f') : bound
+    this.#boundSentences.set(sentence, spaced)
+    return spaced
   }
 
   number(value: number, decimals = 1): string {

@@ -37,8 +37,10 @@ export class SealedRows implements CasebookStorage {
 
   async append(document: DocumentKey, rows: readonly Uint8Array[], summary: Uint8Array): Promise<Stored> {
     const c = await this.#nameOf(document)
-    const sealed = await Promise.all(rows.map(row => this.#keys.seal('row', c, row)))
-    const sealedSummary = await this.#keys.seal('summary', c, summary)
+    const [sealedSummary, ...sealed] = await Promise.all([
+      this.#keys.seal('summary', c, summary),
+      ...rows.map(row => this.#keys.seal('row', c, row)),
+    ])
     return this.#database.write([
       ...sealed.map(row => ({ store: 'rows', add: { c, sealed: row } satisfies SealedRow }) as const),
       { store: 'summaries', put: sealedSummary, key: c },
@@ -56,8 +58,10 @@ export class SealedRows implements CasebookStorage {
     summary: Uint8Array,
   ): Promise<Stored> {
     const c = await this.#nameOf(document)
-    const sealed = await this.#keys.seal('row', c, merged)
-    const sealedSummary = await this.#keys.seal('summary', c, summary)
+    const [sealed, sealedSummary] = await Promise.all([
+      this.#keys.seal('row', c, merged),
+      this.#keys.seal('summary', c, summary),
+    ])
     return this.#database.write([
       { store: 'rows', add: { c, sealed } satisfies SealedRow },
       ...keysRead.map(key => ({ store: 'rows', remove: key }) as const),

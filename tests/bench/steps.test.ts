@@ -11,13 +11,25 @@ const work = (name: string, ts: number, dur: number, tdur = dur, thread = MAIN) 
   dur,
   tdur,
 })
+/** The frame is marked, worked out and handed over within the last `dur` before `end`. */
+const shown = (name: string, end: number, ttsEnd: number, dur = 100) => [
+  mark(`${name} shown`, end - 2 * dur, ttsEnd - 2 * dur),
+  { ...work('Commit', end - dur, dur), tts: ttsEnd - dur },
+]
 const traceOf = (...traceEvents: readonly object[]): Uint8Array =>
   new TextEncoder().encode(JSON.stringify({ traceEvents }))
 
 describe('a step read out of a trace', () => {
-  it('lasts from its first mark to its last, by the clock and by the processor', () => {
+  it('lasts from its first mark until its frame is handed over, by the clock and by the processor', () => {
     const [step] = stepsIn(
-      traceOf(mark('yardstick 4.5', 900, 400), mark('axle begins', 1000, 500), mark('axle ends', 41_000, 20_500)),
+      traceOf(
+        mark('yardstick 4.5', 900, 400),
+        mark('axle begins', 1000, 500),
+        // An earlier frame does not show it yet, a later one is not its own.
+        { ...work('Commit', 5000, 100), tts: 3000 },
+        ...shown('axle', 41_000, 20_500),
+        { ...work('Commit', 50_000, 100), tts: 30_000 },
+      ),
     )
     expect(step).toMatchObject({ name: 'axle', wallMs: 40, processorMs: 20, yardstickMs: 4.5 })
   })
@@ -35,20 +47,20 @@ describe('a step read out of a trace', () => {
         work('Paint', 15_000, 4000, 2500),
         // Nothing that another thread does counts.
         work('FunctionCall', 1000, 9000, 9000, { pid: 7, tid: 2 }),
-        mark('axle ends', 30_000, 25_000),
         work('FunctionCall', 29_000, 5000),
+        ...shown('axle', 30_000, 25_000),
       ),
     )
-    expect(step?.parts).toEqual({ script: 6, compiling: 0, garbage: 1, style: 2, layout: 3, paint: 2.5, rest: 10.5 })
+    expect(step?.parts).toEqual({ script: 6, compiling: 0, garbage: 1, style: 2, layout: 3, paint: 2.6, rest: 10.4 })
   })
 
   it('is told apart from the next of the same name', () => {
     const steps = stepsIn(
       traceOf(
         mark('a begins', 0, 0),
-        mark('a ends', 10_000, 5000),
+        ...shown('a', 10_000, 5000),
         mark('a begins', 20_000, 6000),
-        mark('a ends', 50_000, 9000),
+        ...shown('a', 50_000, 9000),
       ),
     )
     expect(steps.map(one => [one.wallMs, one.processorMs])).toEqual([
@@ -57,7 +69,8 @@ describe('a step read out of a trace', () => {
     ])
   })
 
-  it('that never ended is a fault of the measurement', () => {
-    expect(() => stepsIn(traceOf(mark('a begins', 0, 0)))).toThrow('does not say when a ended')
+  it('that was never shown or never handed over is a fault of the measurement', () => {
+    expect(() => stepsIn(traceOf(mark('a begins', 0, 0)))).toThrow('does not say when a was shown')
+    expect(() => stepsIn(traceOf(mark('a begins', 0, 0), mark('a shown', 1, 1)))).toThrow('was handed over')
   })
 })

@@ -16,7 +16,7 @@ const PART_OF: readonly (readonly [RegExp, Part])[] = [
   ],
 ]
 
-/** One step from its event to the frame that shows its outcome. */
+/** One step from its event until the main thread has handed over the frame that shows its outcome. */
 export interface Step {
   readonly name: string
   /** By the clock, other programs of the machine and waiting for the disk and the frame included. */
@@ -65,7 +65,16 @@ const partsOf = (events: readonly TraceEvent[], from: TraceEvent, to: TraceEvent
   return parts
 }
 
-/** Reads the steps marked as `NAME begins` and `NAME ends`, after `yardstick MS`, out of a trace of Chromium. */
+const untilEndOf = (event: TraceEvent): TraceEvent => ({
+  ...event,
+  ts: event.ts + (event.dur ?? 0),
+  tts: (event.tts ?? 0) + (event.tdur ?? 0),
+})
+
+/**
+ * Reads the steps marked as `NAME begins` and `NAME shown`, after `yardstick MS`, out of a trace of Chromium. `shown` is
+ * marked in the frame that shows the outcome, before its style, layout and paint: the step ends with that frame's commit.
+ */
 export const stepsIn = (trace: Uint8Array): readonly Step[] => {
   const { traceEvents } = traceSchema.parse(JSON.parse(new TextDecoder().decode(trace)))
   const steps: Step[] = []
@@ -75,15 +84,21 @@ export const stepsIn = (trace: Uint8Array): readonly Step[] => {
   for (const begins of traceEvents) {
     const name = /^(.*) begins$/.exec(begins.name)?.[1]
     if (name === undefined || begins.tts === undefined) continue
-    const ends = traceEvents.find(one => one.name === `${name} ends` && one.ts >= begins.ts)
-    if (ends?.tts === undefined) throw new Error(`the trace does not say when ${name} ended`)
+    const shown = traceEvents.find(one => one.name === `${name} shown` && one.ts >= begins.ts)
+    if (!shown) throw new Error(`the trace does not say when ${name} was shown`)
+    const isOfThread = (one: TraceEvent): boolean => one.pid === begins.pid && one.tid === begins.tid
+    const commit = traceEvents
+      .filter(one => one.name === 'Commit' && one.ph === 'X' && isOfThread(one) && one.ts >= shown.ts)
+      .reduce<TraceEvent | undefined>((first, one) => (first && first.ts <= one.ts ? first : one), undefined)
+    if (commit?.tts === undefined) throw new Error(`the trace does not say when the frame of ${name} was handed over`)
+    const ends = untilEndOf(commit)
     const inside = traceEvents
-      .filter(one => one.ph === 'X' && one.pid === begins.pid && one.tid === begins.tid && one.tdur !== undefined)
+      .filter(one => one.ph === 'X' && isOfThread(one) && one.tdur !== undefined)
       .filter(one => one.ts >= begins.ts && one.ts <= ends.ts)
       .sort((a, b) => a.ts - b.ts || (b.dur ?? 0) - (a.dur ?? 0))
     const parts = partsOf(inside, begins, ends)
     const yardstickMs = yardsticks.findLast(one => one.ts <= begins.ts)?.ms ?? Number.NaN
-    const processorMs = (ends.tts - begins.tts) / US_PER_MS
+    const processorMs = ((ends.tts ?? 0) - begins.tts) / US_PER_MS
     const rest = Math.max(0, processorMs - Object.values(parts).reduce((sum, ms) => sum + ms, 0))
     steps.push({
       name,

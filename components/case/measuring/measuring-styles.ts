@@ -12,6 +12,8 @@ export const measuringStyles = css`
   :host { container: measuring / inline-size; }
   .lists { margin-block-start: var(--space-6); display: grid; gap: var(--space-5) var(--space-6); }
   @container measuring (min-inline-size: 44rem) { .lists { grid-template-columns: 1fr 1fr; align-items: start; } }
+  /* Below the screen most of the time: neither laid out nor painted while a reading is saved. */
+  .all { content-visibility: auto; contain-intrinsic-block-size: auto 40rem; overflow-clip-margin: 8px; }
   .all h3 { margin: 0; font-size: var(--text-body); }
   .all .usual { color: var(--ink-quiet); font-size: var(--text-small); }
   .all ul { margin-block-start: var(--space-3); border-block-start: 1px solid var(--line); }

@@ -93,13 +93,12 @@ export class SpokeLandmark extends LitElement {
     if (!typed || !app) return
     const measuredBy = tapeHolder(app.casebook)
     const reading = measuredBy === undefined ? typed : { ...typed, measuredBy }
-    if (how === 'repeat') this.#form.setRepeat(this.field, reading)
-    else this.#form.set(this.field, reading)
     const { field } = this
-    if (await this.#form.save()) {
-      this.entered = false
+    await this.#form.saveDecided(field, reading, how, () => {
+      // Heard first: what comes next is given before this is rendered.
       this.dispatchEvent(new ReadingSavedEvent(field, sayBoth(field, reading)))
-    }
+      this.entered = false
+    })
   }
 
   #take(reading: Reading): void {
