@@ -71,6 +71,7 @@ const inPage = (): void => {
     // This frame shows it: its own style, layout and paint come before the next message.
     performance.mark(`${name} shown`)
     await message()
+    performance.mark(`${name} over`)
   }
   const made: typeof bench = {
     find: selector => {

@@ -11,10 +11,11 @@ const work = (name: string, ts: number, dur: number, tdur = dur, thread = MAIN) 
   dur,
   tdur,
 })
-/** The frame is marked, worked out and handed over within the last `dur` before `end`. */
-const shown = (name: string, end: number, ttsEnd: number, dur = 100) => [
-  mark(`${name} shown`, end - 2 * dur, ttsEnd - 2 * dur),
-  { ...work('Commit', end - dur, dur), tts: ttsEnd - dur },
+/** The frame is marked, and handed over within the last tenth of a millisecond before `end`. */
+const shown = (name: string, end: number, ttsEnd: number) => [
+  mark(`${name} shown`, end - 200, ttsEnd - 200),
+  { ...work('Commit', end - 100, 100), tts: ttsEnd - 100 },
+  mark(`${name} over`, end + 700, ttsEnd + 700),
 ]
 const traceOf = (...traceEvents: readonly object[]): Uint8Array =>
   new TextEncoder().encode(JSON.stringify({ traceEvents }))
@@ -69,8 +70,18 @@ describe('a step read out of a trace', () => {
     ])
   })
 
-  it('that was never shown or never handed over is a fault of the measurement', () => {
+  it('ends when it was over where an earlier frame had shown it', () => {
+    const [step] = stepsIn(
+      traceOf(mark('a begins', 0, 0), mark('a shown', 5000, 4000), mark('a over', 6000, 4500), {
+        ...work('Commit', 7000, 100),
+        tts: 5000,
+      }),
+    )
+    expect(step).toMatchObject({ wallMs: 6, processorMs: 4.5 })
+  })
+
+  it('that was never shown or never over is a fault of the measurement', () => {
     expect(() => stepsIn(traceOf(mark('a begins', 0, 0)))).toThrow('does not say when a was shown')
-    expect(() => stepsIn(traceOf(mark('a begins', 0, 0), mark('a shown', 1, 1)))).toThrow('was handed over')
+    expect(() => stepsIn(traceOf(mark('a begins', 0, 0), mark('a shown', 1, 1)))).toThrow('was over')
   })
 })

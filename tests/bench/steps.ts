@@ -65,15 +65,17 @@ const partsOf = (events: readonly TraceEvent[], from: TraceEvent, to: TraceEvent
   return parts
 }
 
-const untilEndOf = (event: TraceEvent): TraceEvent => ({
+/** The moment at which a piece of work was done. */
+const endOf = (event: TraceEvent): TraceEvent => ({
   ...event,
   ts: event.ts + (event.dur ?? 0),
   tts: (event.tts ?? 0) + (event.tdur ?? 0),
 })
 
 /**
- * Reads the steps marked as `NAME begins` and `NAME shown`, after `yardstick MS`, out of a trace of Chromium. `shown` is
- * marked in the frame that shows the outcome, before its style, layout and paint: the step ends with that frame's commit.
+ * Reads the steps marked as `NAME begins`, `NAME shown` and `NAME over`, after `yardstick MS`, out of a trace of Chromium.
+ * `shown` is marked in the frame that shows the outcome, before its style, layout and paint, and `over` some time after
+ * them: the step ends when that frame was handed over, or with `over` where the frame before had shown it already.
  */
 export const stepsIn = (trace: Uint8Array): readonly Step[] => {
   const { traceEvents } = traceSchema.parse(JSON.parse(new TextDecoder().decode(trace)))
@@ -84,14 +86,19 @@ export const stepsIn = (trace: Uint8Array): readonly Step[] => {
   for (const begins of traceEvents) {
     const name = /^(.*) begins$/.exec(begins.name)?.[1]
     if (name === undefined || begins.tts === undefined) continue
-    const shown = traceEvents.find(one => one.name === `${name} shown` && one.ts >= begins.ts)
-    if (!shown) throw new Error(`the trace does not say when ${name} was shown`)
     const isOfThread = (one: TraceEvent): boolean => one.pid === begins.pid && one.tid === begins.tid
-    const commit = traceEvents
-      .filter(one => one.name === 'Commit' && one.ph === 'X' && isOfThread(one) && one.ts >= shown.ts)
-      .reduce<TraceEvent | undefined>((first, one) => (first && first.ts <= one.ts ? first : one), undefined)
-    if (commit?.tts === undefined) throw new Error(`the trace does not say when the frame of ${name} was handed over`)
-    const ends = untilEndOf(commit)
+    const after = (what: 'shown' | 'over', before: TraceEvent): TraceEvent => {
+      const found = traceEvents.find(one => one.name === `${name} ${what}` && one.ts >= before.ts)
+      if (!found) throw new Error(`the trace does not say when ${name} was ${what}`)
+      return found
+    }
+    const shown = after('shown', begins)
+    const over = after('over', shown)
+    const commit = traceEvents.find(
+      one =>
+        one.name === 'Commit' && isOfThread(one) && one.tdur !== undefined && one.ts >= shown.ts && one.ts < over.ts,
+    )
+    const ends = commit ? endOf(commit) : over
     const inside = traceEvents
       .filter(one => one.ph === 'X' && isOfThread(one) && one.tdur !== undefined)
       .filter(one => one.ts >= begins.ts && one.ts <= ends.ts)
