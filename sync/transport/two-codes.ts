@@ -24,6 +24,9 @@ export { type Standing, standingIn } from './standing.ts'
 /** From reading the answer to the open gate (project value; measured on one machine: under 1 s). */
 export const PAIRING_LIMIT_MS = 30_000
 
+/** From the answer on screen to the open gate: time enough to find the other phone's camera (project value). */
+export const SHOWN_ANSWER_LIMIT_MS = 300_000
+
 /** The room stays until the goodbyes are said, which may take 2 s (project value). */
 const LEAVE_AFTER_MS = 5_000
 
@@ -111,14 +114,20 @@ export class TwoCodes {
     return this.#shown
   }
 
-  /** Takes the other one's offer and gives the answer to show. Reading it again, as a camera does, gives the same answer. */
+  /**
+   * Takes the other one's offer and gives the answer to show; from here on there is a limit. Reading it again, as a camera
+   * does, gives the same answer.
+   */
   async readOffer(text: string): Promise<Result<ShownCode, TwoCodesFailure>> {
     const offer = this.#read(text, 'offer')
     if (!offer.ok) return offer
     if (this.#shown && !this.#isAnswering) throw new Error('an answer in an attempt that offers')
-    this.#isAnswering = true
-    this.#expected ??= offer.value
-    this.#shown ??= this.#connect(false, descriptionOf(offer.value)).then(described => this.#show(described))
+    if (!this.#shown) {
+      this.#isAnswering = true
+      this.#expected = offer.value
+      this.#limit(SHOWN_ANSWER_LIMIT_MS)
+      this.#shown = this.#connect(false, descriptionOf(offer.value)).then(described => this.#show(described))
+    }
     return this.#shown
   }
 
@@ -129,7 +138,7 @@ export class TwoCodes {
     if (!this.#connection) throw new Error('an answer without an offer')
     if (this.#expected) return success(undefined)
     this.#expected = answer.value
-    this.#stopLimit = this.#options.timer.later(() => this.#end('not-in-time'), PAIRING_LIMIT_MS)
+    this.#limit(PAIRING_LIMIT_MS)
     this.#connection.take(descriptionOf(answer.value))
     return success(undefined)
   }
@@ -137,6 +146,10 @@ export class TwoCodes {
   /** Ends the attempt, or the connection that came of it. */
   close(): void {
     this.#end('given-up')
+  }
+
+  #limit(limitMs: number): void {
+    this.#stopLimit = this.#options.timer.later(() => this.#end('not-in-time'), limitMs)
   }
 
   #end(type: CodeFailure['type']): void {

@@ -5,7 +5,7 @@ import { createMemoryStorage } from '../../../sync/storage/memory.ts'
 import { platformTimer, type Timer } from '../../../sync/timer.ts'
 import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invitation.ts'
 import { meet } from '../../../sync/transport/meeting.ts'
-import { PAIRING_LIMIT_MS, type Standing, TwoCodes } from '../../../sync/transport/two-codes.ts'
+import { PAIRING_LIMIT_MS, SHOWN_ANSWER_LIMIT_MS, type Standing, TwoCodes } from '../../../sync/transport/two-codes.ts'
 import { createDeviceKey, type DeviceKey } from '../../../sync/trust/device-key.ts'
 import { expectOk, foundCasebook, heldBy, smallRules, TODAY } from '../../support/casebooks.ts'
 import { handTimer } from '../../support/channels.ts'
@@ -163,6 +163,20 @@ describe('two codes', () => {
     expect(typeOf(met)).toBe('not-in-time')
     expect(!met.ok && met.failure.message).toMatch(/Nothing was exchanged.*again/)
     expect(offering.lobby?.connections().webrtcConns.size).toBe(0)
+  })
+
+  it('give up in words when nobody takes the answer', async () => {
+    const timer = handTimer()
+    const offering = await attemptOf({ holds: CASEBOOK })
+    const answering = await attemptOf({ holds: CASEBOOK, timer })
+    const { forQr } = expectOk(await offering.showOffer())
+    expectOk(await answering.readOffer(forQr))
+    // A camera reads it again: the limit does not begin anew.
+    timer.pass(SHOWN_ANSWER_LIMIT_MS - 1)
+    expectOk(await answering.readOffer(forQr))
+    timer.pass(1)
+    expect(typeOf(await answering.met)).toBe('not-in-time')
+    expect(answering.lobby?.connections().webrtcConns.size).toBe(0)
   })
 
   it('end with the page that shows them: a code of an attempt that was given up leads nowhere', async () => {
