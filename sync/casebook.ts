@@ -52,6 +52,12 @@ export interface CaseSummary<Brief> {
   readonly brief: Brief | null
 }
 
+/** Entries of this device that no other one is known to hold. Files that were carried away do not count: nobody knows. */
+export interface NotHandedOn {
+  readonly entries: number
+  readonly cases: readonly CaseId[]
+}
+
 export type CasebookChange =
   | { readonly type: 'entries'; readonly document: DocumentKey }
   | { readonly type: 'derived'; readonly caseIds: readonly CaseId[] }
@@ -112,6 +118,10 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   secrets(): readonly CasebookSecret[]
   /** Takes in a secret that came through a gated connection. */
   receiveSecret(secret: CasebookSecret): Promise<Result<undefined, StorageFailure>>
+
+  notHandedOn(): Promise<NotHandedOn>
+  /** Another device was found to hold just this, by content hash. */
+  noteHeldElsewhere(hashes: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Result<undefined, StorageFailure>>
 
   subscribe(listener: (change: CasebookChange) => void): () => void
   /** Derives anew what a new day or new rules make different. */

@@ -28,6 +28,7 @@ import type {
   CasebookChange,
   CasebookProblem,
   CaseSummary,
+  NotHandedOn,
   RecordedEntry,
   Saved,
   SaveResult,
@@ -237,6 +238,24 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
 
   receiveSecret(secret: CasebookSecret): Promise<Stored> {
     return this.#record.enter(() => this.#record.keeper.keep(secret))
+  }
+
+  notHandedOn(): Promise<NotHandedOn> {
+    return this.#record.enter(async () => {
+      let entries = 0
+      const cases: CaseId[] = []
+      for (const key of [...this.#record.shelf.summaries.keys()].sort(compareText)) {
+        if (!this.#record.state.isShared(key)) continue
+        const { length } = await this.#record.shelf.onlyHere(key)
+        entries += length
+        if (length > 0 && isCase(key)) cases.push(key)
+      }
+      return { entries, cases }
+    })
+  }
+
+  noteHeldElsewhere(hashes: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored> {
+    return this.#record.enter(() => this.#record.shelf.noteHeldElsewhere(hashes))
   }
 
   subscribe(listener: (change: CasebookChange) => void): () => void {

@@ -24,7 +24,7 @@ const storedCasebook = z.object({ store: z.number().int(), casebookId: casebookI
 type Opened<Outcome extends AnyOutcome, Brief> = Promise<Result<Casebook<Outcome, Brief>, OpenFailure>>
 
 const shelfFor = <Outcome extends AnyOutcome, Brief>(options: CasebookOptions<Outcome, Brief>): Shelf =>
-  new Shelf(options.storage, options.loadedLimit ?? LOADED_LIMIT)
+  new Shelf(options.storage, options.deviceKey.device, options.loadedLimit ?? LOADED_LIMIT)
 
 const keeperFor = <Outcome extends AnyOutcome, Brief>(options: CasebookOptions<Outcome, Brief>): SecretKeeper =>
   new SecretKeeper(options.storage, options.deviceKey.device, options.randomBytes)
@@ -76,7 +76,7 @@ export const createCasebook = async <Outcome extends AnyOutcome, Brief>(
   // What an interrupted founding left: without the value written last, a store holds no casebook.
   const cleared = await storage.remove('team')
   if (!cleared.ok) return cleared
-  const stored = await shelf.store('team', team, change ? [change] : [], [signed.value.counted])
+  const stored = await shelf.store('team', team, change ? [change] : [], [signed.value.counted], [signed.value.id])
   if (!stored.ok) return stored
 
   const keeper = keeperFor(options)

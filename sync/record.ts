@@ -1,7 +1,7 @@
 import { viewOfCase } from '../src/case/case-view-of.ts'
 import type { Counted, Entry } from '../src/case/entry.ts'
 import { countingEntries, crewOf, isInGoodStanding, whyNotCounting } from '../src/crew/crew.ts'
-import type { CasebookId, CaseId, DeviceId } from '../src/ids.ts'
+import type { CasebookId, CaseId, DeviceId, EntryId } from '../src/ids.ts'
 import { failure, success } from '../src/result.ts'
 import type { Admission } from './admit.ts'
 import type { CaseDocument } from './case-document.ts'
@@ -111,6 +111,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
         changes,
         held,
         added.map(({ counted }) => counted),
+        [],
       )
       if (stored.ok) return report
       const { type, message } = stored.failure
@@ -135,9 +136,12 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     changes: readonly Uint8Array[],
     heldOfTeam: readonly Counted[],
     added: readonly Counted[],
+    written: readonly EntryId[],
   ): Promise<Stored> {
     const vouching = key === 'team' ? await this.#vouchIn(document, heldOfTeam) : []
-    const stored = await this.shelf.store(key, document, [...changes, ...vouching], added)
+    const known = new Set([...heldOfTeam, ...added].map(({ id }) => id))
+    const vouches = vouching.length > 0 ? document.entryIds().filter(id => !known.has(id)) : []
+    const stored = await this.shelf.store(key, document, [...changes, ...vouching], added, [...written, ...vouches])
     if (!stored.ok) return stored
     if (key === 'team') await this.#readTeam(document)
     else if (key === 'catalogue') await this.#readContext()
@@ -194,7 +198,7 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       if (!document.has(id)) {
         const held = key === 'team' ? document.counted() : []
         const change = document.put([signed.value])
-        const stored = await this.#commit(key, document, change ? [change] : [], held, [signed.value.counted])
+        const stored = await this.#commit(key, document, change ? [change] : [], held, [signed.value.counted], [id])
         if (!stored.ok) return stored
       }
       return success({ id, counts: whyNotCounting(this.state.crew, id, this.device) === undefined })

@@ -1,6 +1,7 @@
 import type { Counted } from '../src/case/entry.ts'
-import { compareText } from '../src/ids.ts'
-import { fromBase64Url, toBase64Url } from './bytes.ts'
+import { compareText, type DeviceId, type EntryId } from '../src/ids.ts'
+import { success } from '../src/result.ts'
+import { equalBytes, fromBase64Url, toBase64Url } from './bytes.ts'
 import { CaseDocument, type OpenedDocument, openDocument } from './case-document.ts'
 import type { DocumentKey } from './exchange/replica.ts'
 import type { CasebookStorage, Stored, StoredRows } from './storage/storage.ts'
@@ -22,6 +23,7 @@ export interface DocumentProblem {
  */
 export class Shelf {
   readonly #storage: CasebookStorage
+  readonly #device: DeviceId
   readonly #loadedLimit: number
   /** In the order of last use. Team and catalogue are always open. */
   readonly #loaded = new Map<DocumentKey, CaseDocument>()
@@ -29,8 +31,10 @@ export class Shelf {
   readonly #hashes = new Map<DocumentKey, Uint8Array>()
   readonly #unreadable = new Map<DocumentKey, number>()
 
-  constructor(storage: CasebookStorage, loadedLimit: number) {
+  /** `device`: whose own entries are followed until another device is known to hold them. */
+  constructor(storage: CasebookStorage, device: DeviceId, loadedLimit: number) {
     this.#storage = storage
+    this.#device = device
     this.#loadedLimit = loadedLimit
   }
 
@@ -82,17 +86,21 @@ export class Shelf {
   }
 
   /**
-   * Stores what changed in a document, `added` being its new entries, with its summary. When the store refuses, the document is dropped from memory and
-   * comes back as it was stored: nothing half-done stays.
+   * Stores what changed in a document, `added` being its new entries and `written` those of them that were written here
+   * just now, with its summary. When the store refuses, the document is dropped from memory and comes back as it was
+   * stored: nothing half-done stays.
    */
   async store(
     key: DocumentKey,
     document: CaseDocument,
     changes: readonly Uint8Array[],
     added: readonly Counted[],
+    written: readonly EntryId[],
   ): Promise<Stored> {
     const before = this.#summaries.get(key)
-    const summary = this.#summaryOf(key, document, (before?.rowCount ?? 0) + changes.length, added)
+    const rowCount = (before?.rowCount ?? 0) + changes.length
+    const onlyHere = before?.onlyHere === null ? this.#ownIn(document) : [...(before?.onlyHere ?? []), ...written]
+    const summary = this.#summaryOf(key, document, rowCount, onlyHere, added)
     this.#loaded.delete(key)
     const stored = await this.#storage.append(key, changes, writeSummary(summary))
     if (!stored.ok) return stored
@@ -109,10 +117,11 @@ export class Shelf {
 
   /** What is stored now, after another tab wrote: rows may have come, been merged or been removed. Undefined: nothing is. */
   async reread(key: DocumentKey): Promise<CaseDocument | undefined> {
+    const before = this.#loaded.get(key)
     this.#loaded.delete(key)
     const stored = await this.#storage.readRows(key)
     if (stored.rows.length + stored.unreadable > 0)
-      return this.#takeOpened(key, stored, openDocument(stored.rows.map(row => row.bytes)))
+      return this.#takeOpened(key, stored, openDocument(stored.rows.map(row => row.bytes)), before)
     this.#forget(key)
     return undefined
   }
@@ -127,6 +136,30 @@ export class Shelf {
       written.set(key, writeSummary(changed))
     }
     return this.#storage.writeSummaries(written)
+  }
+
+  /**
+   * Another device was found to hold just this of these documents. What was written here since is not among it, and the
+   * next time will tell.
+   */
+  async noteHeldElsewhere(hashes: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored> {
+    const written = new Map<DocumentKey, Uint8Array>()
+    for (const summary of this.#summaries.values()) {
+      if (summary.onlyHere?.length === 0) continue
+      const [here, there] = [this.#hashes.get(summary.document), hashes.get(summary.document)]
+      if (!here || !there || !equalBytes(here, there)) continue
+      const changed = { ...summary, onlyHere: [] }
+      this.#keep(changed)
+      written.set(summary.document, writeSummary(changed))
+    }
+    return written.size === 0 ? success(undefined) : this.#storage.writeSummaries(written)
+  }
+
+  /** Entries of this device in that document that no other one is known to hold. */
+  async onlyHere(key: DocumentKey): Promise<readonly EntryId[]> {
+    const summary = this.#summaries.get(key)
+    if (!summary) return []
+    return summary.onlyHere ?? this.#ownIn(await this.open(key))
   }
 
   /** Document, rows and summary, whole. */
@@ -162,6 +195,7 @@ export class Shelf {
     key: DocumentKey,
     document: CaseDocument,
     rowCount: number,
+    onlyHere: readonly EntryId[],
     added: readonly Counted[] | null = null,
   ): Summary {
     const before = this.#summaries.get(key)
@@ -173,6 +207,7 @@ export class Shelf {
       entryCount: document.entryCount,
       rowCount,
       authors: [...this.#authorsIn(document, hash, before, added)],
+      onlyHere: [...onlyHere],
       derived: before?.derived ?? null,
     }
   }
@@ -189,13 +224,37 @@ export class Shelf {
     return [...new Set([...(before?.authors ?? []), ...authorsOf(added)])].sort(compareText)
   }
 
+  #ownIn(document: CaseDocument): readonly EntryId[] {
+    return document
+      .counted()
+      .filter(({ entry }) => entry.by === this.#device)
+      .map(({ id }) => id)
+  }
+
+  /**
+   * What is only here of a document read from the rows. Where they hold more than was known, another tab wrote it: of what
+   * is not known to have been there before, nobody is taken to hold anything.
+   */
+  #onlyHereIn(key: DocumentKey, document: CaseDocument, before: CaseDocument | undefined): readonly EntryId[] {
+    const known = this.#summaries.get(key)
+    if (!known?.onlyHere) return this.#ownIn(document)
+    if (known.hash === toBase64Url(hashOfIds(document.entryIds()))) return known.onlyHere
+    const onlyHere = new Set(known.onlyHere)
+    return this.#ownIn(document).filter(id => onlyHere.has(id) || !before?.has(id))
+  }
+
   /** Keeps a document just opened, with a summary that says what it really holds. */
-  async #takeOpened(key: DocumentKey, stored: StoredRows, opened: OpenedDocument): Promise<CaseDocument> {
+  async #takeOpened(
+    key: DocumentKey,
+    stored: StoredRows,
+    opened: OpenedDocument,
+    before?: CaseDocument,
+  ): Promise<CaseDocument> {
     const { document, rescued } = opened
     const unreadable = stored.unreadable + opened.unreadable.length
     if (unreadable > 0) this.#unreadable.set(key, unreadable)
     const rowCount = stored.rows.length + stored.unreadable + (rescued ? 1 : 0)
-    const summary = this.#summaryOf(key, document, rowCount)
+    const summary = this.#summaryOf(key, document, rowCount, this.#onlyHereIn(key, document, before))
     const known = this.#summaries.get(key)
     if (rescued) await this.#storage.append(key, [rescued], writeSummary(summary))
     else if (known?.hash !== summary.hash || known.rowCount !== rowCount)
@@ -211,7 +270,8 @@ export class Shelf {
     const opened = openDocument(stored.rows.map(row => row.bytes))
     const keysRead = stored.rows.filter((_, index) => !opened.unreadable.includes(index)).map(row => row.key)
     const rowCount = 1 + stored.unreadable + opened.unreadable.length
-    const summary = this.#summaryOf(key, opened.document, rowCount)
+    const onlyHere = this.#onlyHereIn(key, opened.document, this.#loaded.get(key))
+    const summary = this.#summaryOf(key, opened.document, rowCount, onlyHere)
     const merged = opened.document.snapshot()
     const compacted = await this.#storage.compact(key, merged, keysRead, writeSummary(summary))
     if (!compacted.ok) return

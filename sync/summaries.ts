@@ -3,7 +3,7 @@ import { type CalendarDate, calendarDateSchema } from '../src/calendar-date.ts'
 import type { Counted } from '../src/case/entry.ts'
 import type { Crew } from '../src/crew/crew.ts'
 import { CONTEXT_PARTS, type ContextPart } from '../src/crew/shared-context.ts'
-import { caseIdSchema, compareText, deviceIdSchema, type EntryId } from '../src/ids.ts'
+import { caseIdSchema, compareText, deviceIdSchema, type EntryId, entryIdSchema } from '../src/ids.ts'
 import { toBase64Url } from './bytes.ts'
 import { sha256AtOnce } from './trust/digest.ts'
 
@@ -34,6 +34,8 @@ const summarySchema = z.strictObject({
   rowCount: z.number().int().min(0),
   /** Whose entries are inside: finds the cases that a strike-off touches without opening any. */
   authors: z.array(deviceIdSchema),
+  /** Entries of this device that no other one is known to hold. Null in a summary of before this was kept: not known. */
+  onlyHere: z.array(entryIdSchema).nullable().default(null),
   derived: derivedSchema.nullable(),
 })
 

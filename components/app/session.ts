@@ -285,14 +285,15 @@ export class Session {
     this.#drafts = await openDrafts(casebook, device.drafts, unwritten)
     this.#drafts.subscribe(() => this.#show(this.#state))
     const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
-    const meetings = practice ? {} : { meetings: await this.#openMeetings(casebook) }
+    const meetings = practice ? {} : { meetings: await this.#openMeetings(casebook, device) }
     casebook.refresh()
     this.#show({ at: 'open', context: { casebook, practice, today, ...meetings } })
   }
 
-  async #openMeetings(casebook: AppCasebook): Promise<Meetings> {
+  async #openMeetings(casebook: AppCasebook, { storage }: OpenDevice): Promise<Meetings> {
     const { Meetings } = await this.#ports.loadEngine()
-    return new Meetings({ casebook, timer: platformTimer, clock: () => this.#ports.clock() })
+    const { clock, today } = this.#ports
+    return new Meetings({ casebook, storage, timer: platformTimer, clock: () => clock(), today: () => today() })
   }
 
   /** Another tab typed or saved something. */

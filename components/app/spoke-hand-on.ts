@@ -1,6 +1,6 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
-import { noteHandedOn } from '../../sync/storage/readiness.ts'
+import { noteBundle } from '../../sync/storage/readiness.ts'
 import { makeBundle } from '../../sync/transport/bundle.ts'
 import { currentSecret } from '../../sync/trust/casebook-secret.ts'
 import { FollowController } from '../controllers/follow-controller.ts'
@@ -128,7 +128,7 @@ export class SpokeHandOn extends LitElement {
   async #handedOn(words: string): Promise<void> {
     const [storage, app] = [this.session?.device?.storage, this.#app.value]
     if (!storage || !app || app.practice) return this.#say(words)
-    const noted = await noteHandedOn(storage, 'bundle', app.today())
+    const noted = await noteBundle(storage, app.today())
     const counted = noted.ok ? t('handOn.counts') : t('handOn.notCounted', { reason: sayFailure(noted.failure) })
     this.#say(`${words} ${counted}`)
   }

@@ -41,7 +41,10 @@ export interface ExchangeAccount {
 
 export interface ExchangeOptions {
   readonly onProgress?: (progress: Progress) => void
-  /** Kept between meetings by the holder of the replica, so that only what changed is hashed again. */
+  /**
+   * Kept from one round to the next, so that only what changed is hashed again. One for each connection: it stands still
+   * between comparing and listing, and another exchange would move it on.
+   */
   readonly inventory?: Inventory
   /** 16 random bytes: the larger one of the two leads. Given by tests that repeat a run. */
   readonly nonce?: Uint8Array

@@ -112,10 +112,8 @@ export class Inventory {
     return Promise.all(
       this.#level(bits).map(async bucket => {
         if (bucket.hash) return bucket.hash
-        const hashed = bucket.items
-        const hash = await hashOfItems(hashed)
-        // The bucket may have changed meanwhile: another exchange may share this inventory.
-        if (bucket.items === hashed) bucket.hash = hash
+        const hash = await hashOfItems(bucket.items)
+        bucket.hash = hash
         return hash
       }),
     )

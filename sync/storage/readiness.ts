@@ -1,8 +1,8 @@
 import { type CalendarDate, calendarDateSchema, daysBetween } from '../../src/calendar-date.ts'
+import { readLastMet } from './last-met.ts'
 import type { CasebookStorage, Stored } from './storage.ts'
 
-/** Ways in which what is here came to be elsewhere too. */
-export type HandedOn = 'bundle' | 'meeting'
+const LAST_BUNDLE_VALUE = 'last-bundle'
 
 export interface Readiness {
   /** The app is on this device and opens without a network. Null where the browser has no such thing. */
@@ -22,16 +22,19 @@ export interface Platform {
   readonly storage?: Partial<Pick<StorageManager, 'persisted' | 'persist' | 'estimate'>>
 }
 
-const valueNameOf = (how: HandedOn): string => `last-${how}`
+/** To be called after a bundle was written. */
+export const noteBundle = (storage: CasebookStorage, on: CalendarDate): Promise<Stored> =>
+  storage.writeValue(LAST_BUNDLE_VALUE, new TextEncoder().encode(on))
 
-/** To be called after a bundle was written, or a meeting ended with everything acknowledged. */
-export const noteHandedOn = (storage: CasebookStorage, how: HandedOn, on: CalendarDate): Promise<Stored> =>
-  storage.writeValue(valueNameOf(how), new TextEncoder().encode(on))
-
-const daysSince = async (storage: CasebookStorage, how: HandedOn, today: CalendarDate): Promise<number | null> => {
-  const bytes = await storage.readValue(valueNameOf(how))
+const daysSinceBundle = async (storage: CasebookStorage, today: CalendarDate): Promise<number | null> => {
+  const bytes = await storage.readValue(LAST_BUNDLE_VALUE)
   const on = calendarDateSchema.safeParse(new TextDecoder().decode(bytes))
   return on.success ? daysBetween(on.data, today) : null
+}
+
+const daysSinceMeeting = async (storage: CasebookStorage, today: CalendarDate): Promise<number | null> => {
+  const days = [...(await readLastMet(storage)).values()].map(({ on }) => daysBetween(on, today))
+  return days.length === 0 ? null : Math.min(...days)
 }
 
 /** Asks the browser to keep the store when room runs short. Null where it cannot be asked. */
@@ -52,7 +55,7 @@ export const readiness = async (
     persisted: (await platform.storage?.persisted?.()) ?? null,
     usedBytes: room?.usage ?? null,
     quotaBytes: room?.quota ?? null,
-    daysSinceBundle: await daysSince(storage, 'bundle', today),
-    daysSinceMeeting: await daysSince(storage, 'meeting', today),
+    daysSinceBundle: await daysSinceBundle(storage, today),
+    daysSinceMeeting: await daysSinceMeeting(storage, today),
   }
 }

@@ -1,14 +1,19 @@
+import type { CalendarDate } from '../../src/calendar-date.ts'
 import type { Crew } from '../../src/crew/crew.ts'
 import type { DeviceId } from '../../src/ids.ts'
 import type { CasebookChange } from '../casebook.ts'
 import type { ExchangeAccount, Progress } from '../exchange/exchange.ts'
 import { Inventory } from '../exchange/inventory.ts'
-import { StorageUnreadable } from '../storage/storage.ts'
+import type { DocumentKey } from '../exchange/replica.ts'
+import { type LastMet, readLastMet, writeLastMet } from '../storage/last-met.ts'
+import { type CasebookStorage, StorageUnreadable, type Stored } from '../storage/storage.ts'
 import type { Timer } from '../timer.ts'
 import type { Opened } from './gate.ts'
 import { type Meeting, type MeetingCasebook, meet } from './meeting.ts'
 import { standingIn } from './standing.ts'
 import { type ClosedBecause, DOUBLED } from './transport.ts'
+
+const MINUTE_MS = 60_000
 
 const LEFT: ClosedBecause = {
   type: 'ended',
@@ -24,13 +29,18 @@ const STORE_CLOSED: ClosedBecause = {
 export interface MeetingsCasebook extends MeetingCasebook {
   crew(): Crew
   subscribe(listener: (change: CasebookChange) => void): () => void
+  noteHeldElsewhere(hashes: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
 }
 
 export interface MeetingsOptions {
   readonly casebook: MeetingsCasebook
+  /** Keeps when each device was last met. */
+  readonly storage: CasebookStorage
   readonly timer: Timer
   /** Milliseconds since 1970. */
   clock(): number
+  /** The date in the team's zone. */
+  today(): CalendarDate
 }
 
 /** Another device of the crew that is connected, or was since the casebook was opened. */
@@ -64,10 +74,12 @@ interface Connection {
  */
 export class Meetings {
   readonly #options: MeetingsOptions
-  readonly #inventory = new Inventory()
   readonly #connections = new Map<DeviceId, Connection>()
   readonly #devices = new Map<DeviceId, MetDevice>()
   readonly #listeners = new Set<() => void>()
+  /** One device after the other, each with all that is known. */
+  #noting: Promise<void>
+  #lastMet: ReadonlyMap<DeviceId, LastMet> = new Map()
   readonly #stopNews: () => void
   #isClosed = false
 
@@ -76,11 +88,20 @@ export class Meetings {
     this.#stopNews = options.casebook.subscribe(({ type }) => {
       if (type === 'entries') for (const { meeting } of this.#connections.values()) meeting.handOn()
     })
+    this.#noting = readLastMet(options.storage).then(lastMet => {
+      this.#lastMet = lastMet
+      this.#tell()
+    })
   }
 
   /** In the order in which they were first met. */
   get devices(): readonly MetDevice[] {
     return [...this.#devices.values()]
+  }
+
+  /** When each device of the crew and this one last held the same. Survives a restart. */
+  get lastMet(): ReadonlyMap<DeviceId, LastMet> {
+    return this.#lastMet
   }
 
   subscribe(listener: () => void): () => void {
@@ -107,7 +128,7 @@ export class Meetings {
     })
     const meeting = meet(casebook, transport, {
       timer,
-      inventory: this.#inventory,
+      inventory: new Inventory(),
       admits: () => standing(device) === 'member',
       onProgress: progress => this.#change(connection, { phase: 'exchanging', progress }),
       onAccount: account => this.#takeAccount(connection, account),
@@ -136,12 +157,29 @@ export class Meetings {
     const connections = [...this.#connections.values()]
     for (const { opened } of connections) opened.transport.close(LEFT)
     await Promise.all(connections.map(({ over }) => over))
+    await this.#noting
     this.#listeners.clear()
   }
 
   #takeAccount(connection: Connection, account: ExchangeAccount): void {
     const phase = account.status === 'equal' || account.status === 'unequal' ? account.status : 'exchanging'
     this.#change(connection, { phase, progress: null, account })
+    const { heldByBoth } = account
+    if (heldByBoth) this.#noting = this.#noting.then(() => this.#note(connection.opened.device, heldByBoth))
+  }
+
+  /** Both were found to hold the same. A store that takes no more, or is closed, will hear of it the next time. */
+  async #note(device: DeviceId, held: ReadonlyMap<DocumentKey, Uint8Array>): Promise<void> {
+    const { casebook, storage, clock, today } = this.#options
+    await casebook.noteHeldElsewhere(held)
+    const caseCount = [...held.keys()].filter(key => key !== 'team' && key !== 'catalogue').length
+    const atMs = Math.floor(clock() / MINUTE_MS) * MINUTE_MS
+    const before = this.#lastMet.get(device)
+    if (before?.atMs !== atMs || before.caseCount !== caseCount) {
+      this.#lastMet = new Map([...this.#lastMet, [device, { device, on: today(), atMs, caseCount }]])
+      await writeLastMet(storage, this.#lastMet.values())
+    }
+    this.#tell()
   }
 
   #end(connection: Connection, reason: ClosedBecause): void {

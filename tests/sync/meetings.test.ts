@@ -2,58 +2,8 @@ import { describe, expect, it } from 'vitest'
 import type { CaseId } from '../../src/ids.ts'
 import { createMemoryStorage } from '../../sync/storage/memory.ts'
 import { StorageUnreadable } from '../../sync/storage/storage.ts'
-import { Meetings, type MetDevice } from '../../sync/transport/meetings.ts'
-import { expectOk, foundCasebook, heldBy, invite, type TestDevice } from '../support/casebooks.ts'
-import { handTimer, keeperOf, type MemoryChannel, meetAtGate, memoryChannels } from '../support/channels.ts'
-
-const NOW_MS = Date.parse('2026-11-25T09:00:00Z')
-
-interface Phone {
-  readonly device: TestDevice
-  readonly meetings: Meetings
-  /** Comes when what is told of the others is so. */
-  until(isSo: (devices: readonly MetDevice[]) => boolean): Promise<void>
-}
-
-const timer = handTimer()
-
-const phoneOf = (device: TestDevice): Phone => {
-  const meetings = new Meetings({ casebook: device.casebook, timer, clock: () => NOW_MS })
-  return {
-    device,
-    meetings,
-    until: isSo =>
-      new Promise(resolve => {
-        const look = (): void => {
-          if (!isSo(meetings.devices)) return
-          stop()
-          resolve()
-        }
-        const stop = meetings.subscribe(look)
-        look()
-      }),
-  }
-}
-
-const addCase = async ({ device }: Phone, personName: string): Promise<CaseId> =>
-  expectOk(await device.casebook.addCase({ kind: 'save', set: { personName } })).caseId
-
-/** Lays a line between two, through the gate, and lets both meet on it. */
-const join = async (one: Phone, other: Phone): Promise<readonly [MemoryChannel, MemoryChannel]> => {
-  const known = () => [one.device.key.device, other.device.key.device]
-  const channels = memoryChannels()
-  const { casebookId } = one.device.casebook
-  const keepers = [
-    await keeperOf(casebookId, known, one.device.key),
-    await keeperOf(casebookId, known, other.device.key),
-  ] as const
-  const [a, b] = await meetAtGate(channels, keepers, timer)
-  one.meetings.take(expectOk(a))
-  other.meetings.take(expectOk(b))
-  return channels
-}
-
-const allEqual = (devices: readonly MetDevice[]): boolean => devices.every(({ phase }) => phase === 'equal')
+import { expectOk, foundCasebook, heldBy, invite } from '../support/casebooks.ts'
+import { addCase, allEqual, isOver, join, NOW_MS, type Phone, phoneOf, restarted } from '../support/phones.ts'
 
 const holdsAll =
   ({ device }: Phone, cases: readonly CaseId[]) =>
@@ -124,7 +74,7 @@ describe('the meetings of one device', () => {
     const [channel] = await join(ana, ben)
     await Promise.all([ana.until(allEqual), ben.until(allEqual)])
     channel.close()
-    await ana.until(([met]) => met?.phase === 'over')
+    await ana.until(isOver)
     expect(ana.meetings.devices[0]?.reason).toMatchObject({ type: 'cut', message: expect.stringMatching(/is kept/) })
     const caseId = await addCase(ana, 'Invented')
     await join(ana, ben)
@@ -136,7 +86,7 @@ describe('the meetings of one device', () => {
     await join(ana, ben)
     await Promise.all([ana.until(allEqual), ben.until(allEqual)])
     expectOk(await ana.device.casebook.strike(ben.device.key.device))
-    await ana.until(([met]) => met?.phase === 'over')
+    await ana.until(isOver)
     expect(ana.meetings.devices[0]?.reason).toMatchObject({
       type: 'refused',
       message: expect.stringMatching(/struck off/),
@@ -148,9 +98,9 @@ describe('the meetings of one device', () => {
     await Promise.all([join(ana, ben), join(ana, cleo)])
     await ana.until(allEqual)
     await ana.meetings.close()
-    await Promise.all([ben, cleo].map(phone => phone.until(([met]) => met?.phase === 'over')))
+    await Promise.all([ben, cleo].map(phone => phone.until(isOver)))
     await join(ana, ben)
-    await ben.until(([met]) => met?.phase === 'over')
+    await ben.until(isOver)
     expect(ana.meetings.devices.map(({ phase }) => phase)).toEqual(['over', 'over'])
   })
 
@@ -174,8 +124,102 @@ describe('the meetings of one device', () => {
     await Promise.all([ana.until(allEqual), ben.until(allEqual)])
     isLocked = true
     expectOk(await ben.device.casebook.save(caseId, { kind: 'save', set: { ground: 'mixed' } }))
-    await ana.until(([met]) => met?.phase === 'over')
+    await ana.until(isOver)
     expect(ana.meetings.devices[0]?.reason?.message).toMatch(/store of this device/)
-    await ben.until(([met]) => met?.phase === 'over')
+    await ben.until(isOver)
+  })
+})
+
+const handedOn = ({ device }: Phone) => device.casebook.notHandedOn()
+
+describe('what no other device is known to hold', () => {
+  it('is everything that was written here, until a device was found to hold the same', async () => {
+    const [ana, ben] = await threePhones()
+    // Ana founded the casebook and invited two: three entries of the team.
+    expect(await handedOn(ana)).toEqual({ entries: 3, cases: [] })
+    const cases = [await addCase(ana, 'Invented'), await addCase(ana, 'Another')].sort()
+    expect(await handedOn(ana)).toEqual({ entries: 5, cases })
+    expect(await handedOn(ben)).toEqual({ entries: 0, cases: [] })
+    await join(ana, ben)
+    await ana.until(async () => (await handedOn(ana)).entries === 0)
+    expect(await handedOn(ben)).toEqual({ entries: 0, cases: [] })
+    expect(await heldBy(ben.device.casebook)).toEqual(await heldBy(ana.device.casebook))
+  })
+
+  it('is known after a restart, and grows with what is written then', async () => {
+    const [ana, ben] = await threePhones()
+    const first = await addCase(ana, 'Invented')
+    await join(ana, ben)
+    await ana.until(async () => (await handedOn(ana)).entries === 0)
+    await ana.meetings.close()
+    const later = await addCase(ana, 'Another')
+    expectOk(await ana.device.casebook.save(first, { kind: 'save', set: { ground: 'mixed' } }))
+    const again = await restarted(ana)
+    expect(await handedOn(again)).toEqual({ entries: 2, cases: [first, later].sort() })
+  })
+
+  it('is nothing of what came from others, whoever wrote it', async () => {
+    const [ana, ben, cleo] = await threePhones()
+    await addCase(ana, 'Invented')
+    await join(ana, ben)
+    await ben.until(allEqual)
+    await join(ben, cleo)
+    await cleo.until(devices => allEqual(devices) && cleo.device.casebook.summaries().length === 1)
+    expect(await handedOn(ben)).toEqual({ entries: 0, cases: [] })
+    expect(await handedOn(cleo)).toEqual({ entries: 0, cases: [] })
+  })
+
+  it('holds the vouches that news of a strike asked for', async () => {
+    const [ana, ben, cleo] = await threePhones()
+    const caseId = await addCase(cleo, 'Invented')
+    for (const phone of [ana, ben]) {
+      const [channel] = await join(cleo, phone)
+      await phone.until(devices => allEqual(devices) && phone.device.casebook.hashes().has(caseId))
+      await cleo.until(async () => (await handedOn(cleo)).entries === 0)
+      channel.close()
+    }
+    expectOk(await ana.device.casebook.strike(cleo.device.key.device))
+    await Promise.all([ana.until(isOver), ben.until(isOver)])
+    // Word of the strike reaches Ben by a file, so that nobody is connected to say what came of it.
+    const { casebook } = ben.device
+    const since = await casebook.stateVector('team')
+    await casebook.admitUpdate('team', await ana.device.casebook.updateSince('team', since))
+    expect(casebook.crew().members.get(cleo.device.key.device)?.struckBy).not.toBeNull()
+    const own = (await casebook.record('team')).filter(({ counted }) => counted.entry.by === casebook.device)
+    expect((await handedOn(ben)).entries).toBe(own.length)
+  })
+
+  it('is told again in full where a summary was lost', async () => {
+    const [ana] = await threePhones()
+    const caseId = await addCase(ana, 'Invented')
+    ana.device.memory.damageSummary(caseId)
+    expect(await handedOn(await restarted(ana))).toEqual({ entries: 4, cases: [caseId] })
+  })
+})
+
+describe('the last meeting with each device', () => {
+  it('is told with the day and the number of cases, and survives a restart', async () => {
+    const [ana, ben] = await threePhones()
+    await addCase(ana, 'Invented')
+    await addCase(ben, 'Another')
+    await join(ana, ben)
+    const isNoted = (): boolean => ana.meetings.lastMet.size === 1
+    await ana.until(isNoted)
+    const told = [
+      [ben.device.key.device, { device: ben.device.key.device, on: '2026-11-25', atMs: NOW_MS, caseCount: 2 }],
+    ]
+    expect([...ana.meetings.lastMet]).toEqual(told)
+    const again = await restarted(ana)
+    await again.until(() => again.meetings.lastMet.size === 1)
+    expect([...again.meetings.lastMet]).toEqual(told)
+  })
+
+  it('is not told of a meeting that broke off before both held the same', async () => {
+    const [ana, ben] = await threePhones()
+    await addCase(ana, 'Invented')
+    const [channel] = await join(ana, ben)
+    channel.close()
+    await ana.until(isOver)
+    expect((await restarted(ana)).meetings.lastMet.size).toBe(0)
   })
 })

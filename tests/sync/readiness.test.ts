@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { toCalendarDate } from '../../src/calendar-date.ts'
+import { type CalendarDate, toCalendarDate } from '../../src/calendar-date.ts'
+import { deviceIdSchema } from '../../src/ids.ts'
+import { writeLastMet } from '../../sync/storage/last-met.ts'
 import { createMemoryStorage } from '../../sync/storage/memory.ts'
-import { askToPersist, noteHandedOn, type Platform, readiness } from '../../sync/storage/readiness.ts'
+import { askToPersist, noteBundle, type Platform, readiness } from '../../sync/storage/readiness.ts'
 import { STORAGE_FULL } from '../../sync/storage/storage.ts'
 import { expectOk } from '../support/casebooks.ts'
 
@@ -31,13 +33,19 @@ describe('ready for the field', () => {
 
   it('counts whole days since the last bundle and the last meeting, also over the end of a month', async () => {
     const memory = createMemoryStorage()
-    expectOk(await noteHandedOn(memory.open(), 'bundle', toCalendarDate('2026-02-26')))
-    expectOk(await noteHandedOn(memory.open(), 'meeting', toCalendarDate('2026-02-01')))
-    expectOk(await noteHandedOn(memory.open(), 'meeting', TODAY))
+    expectOk(await noteBundle(memory.open(), toCalendarDate('2026-02-26')))
+    const met = (device: string, on: CalendarDate) => ({
+      device: deviceIdSchema.parse(device),
+      on,
+      atMs: 0,
+      caseCount: 3,
+    })
+    const longAgo = met('A'.repeat(22), toCalendarDate('2026-02-01'))
+    expectOk(await writeLastMet(memory.open(), [longAgo, met(`B${'A'.repeat(21)}`, TODAY)]))
     // 26 February to 2 March 2026, not a leap year: 4 days by any calendar.
     expect(await readiness(full, memory.open(), TODAY)).toMatchObject({ daysSinceBundle: 4, daysSinceMeeting: 0 })
     memory.failWrites(STORAGE_FULL)
-    expect((await noteHandedOn(memory.open(), 'bundle', TODAY)).ok).toBe(false)
+    expect((await noteBundle(memory.open(), TODAY)).ok).toBe(false)
     expect(await readiness(full, memory.open(), TODAY)).toMatchObject({ daysSinceBundle: 4 })
   })
 
