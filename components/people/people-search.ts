@@ -1,5 +1,5 @@
 import type { CaseId } from '../../src/ids.ts'
-import { fold, slipsBetween, soundOf, wordsOf } from './name-folding.ts'
+import { fold, slipsBetween, soundOf, wordsOf } from '../../src/name-folding.ts'
 
 /** What is searched of a person. */
 export interface Findable {

@@ -1,8 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { slipsBetween, soundOf, wordsOf } from '../../../components/people/name-folding.ts'
 import { PeopleSearch } from '../../../components/people/people-search.ts'
 import { type CaseId, caseIdSchema } from '../../../src/ids.ts'
+import { slipsBetween, soundOf, wordsOf } from '../../../src/name-folding.ts'
 import { runs } from '../../support/seed.ts'
 
 const caseIdAt = (index: number): CaseId => caseIdSchema.parse(`${String(index).padStart(21, '0')}A`)
