@@ -112,9 +112,9 @@ class Answering {
     return { kind: 'lists', next, lists }
   }
 
-  async #give({ done, of, documents }: MessageOf<'offer'>): Promise<Message> {
+  async #give({ done, of, onlyLead, onlyOther, documents }: MessageOf<'offer'>): Promise<Message> {
     const session = this.#session
-    session.progress(Math.min(done, of), of)
+    session.progress({ done: Math.min(done, of), of, onlyHere: onlyOther, onlyThere: onlyLead })
     const hashes = session.replica.hashes()
     const given: GivenDocument[] = []
     let bytes = 0

@@ -3,7 +3,17 @@ import { equalBytes } from '../bytes.ts'
 import { bitsFor, HASH_BYTES } from './inventory.ts'
 import type { GivenDocument, MessageOf } from './messages.ts'
 import type { DocumentKey } from './replica.ts'
-import { BATCH_BYTES, CASES_LIMIT, IDS_LIMIT, isSame, type Lacking, NO_HASH, type Session } from './session.ts'
+import {
+  BATCH_BYTES,
+  CASES_LIMIT,
+  IDS_LIMIT,
+  isSame,
+  type Lacking,
+  type Lacks,
+  NO_HASH,
+  type Progress,
+  type Session,
+} from './session.ts'
 
 /**
  * Hashes are shortened in the first pass. A collision (2^32 tries by somebody of the crew) would hide a case until its
@@ -15,6 +25,7 @@ const PASS_LIMIT = 4
 const BUCKETS_A_MESSAGE = 16_384
 const OFFERS_A_MESSAGE = 500
 const OFFER_BYTES = 64 * 1024
+const NOTHING_LACKS: Lacks = { onlyHere: 0, onlyThere: 0 }
 
 /** Leads one meeting: finds what differs and sees to it that both have it. Gives what is still lacking at the end. */
 export const lead = async (session: Session): Promise<Lacking> => {
@@ -37,8 +48,10 @@ const equalise = async (session: Session): Promise<Lacking> => {
     }
     if (!equalBytes(mine.catalogue, theirs.catalogue)) await documents.exchange(['catalogue'])
     const hashBytes = pass === 0 ? SHORT_HASH_BYTES : HASH_BYTES
-    if (!equalBytes(mine.root, theirs.root))
-      await documents.exchange(await differingCases(session, theirs.caseCount, hashBytes))
+    if (!equalBytes(mine.root, theirs.root)) {
+      const { cases, ...lacks } = await differingCases(session, theirs.caseCount, hashBytes)
+      await documents.exchange(cases, lacks)
+    }
     if (pass > 0 && session.tally.entriesReceived + session.entriesSent === before) break
   }
   await compare(session)
@@ -59,12 +72,17 @@ const compare = async (session: Session): Promise<[MessageOf<'compare'>, Message
 }
 
 /** Ids of the cases whose hashes differ or that only one side has, found bucket by bucket. */
-const differingCases = async (session: Session, theirCount: number, hashBytes: number): Promise<readonly CaseId[]> => {
+const differingCases = async (
+  session: Session,
+  theirCount: number,
+  hashBytes: number,
+): Promise<Lacks & { readonly cases: readonly CaseId[] }> => {
   const { inventory } = session
   const bits = bitsFor(Math.max(inventory.caseCount, theirCount))
   const hashes = (await inventory.bucketHashes(bits)).map(hash => hash.subarray(0, hashBytes))
   const differing = new Set<CaseId>()
   let items = 0
+  let [onlyHere, onlyThere] = [0, 0]
   for (let from = 0; from < hashes.length; ) {
     const asked = hashes.slice(from, from + BUCKETS_A_MESSAGE)
     const { next, lists } = await session.ask({ kind: 'buckets', bits, hashBytes, from, hashes: asked }, 'lists')
@@ -76,13 +94,15 @@ const differingCases = async (session: Session, theirCount: number, hashBytes: n
       for (const { caseId, hash } of theirs) {
         const known = here.get(caseId)
         if (!known || !equalBytes(known.subarray(0, hashBytes), hash)) differing.add(caseId)
+        if (!known) onlyThere += 1
         here.delete(caseId)
       }
-      for (const onlyHere of here.keys()) differing.add(onlyHere)
+      for (const caseId of here.keys()) differing.add(caseId)
+      onlyHere += here.size
     }
     from = next
   }
-  return [...differing]
+  return { cases: [...differing], onlyHere, onlyThere }
 }
 
 /** Makes documents equal on both sides, many in a message, each acknowledged once both stores have it. */
@@ -90,6 +110,7 @@ class DocumentExchange {
   readonly #session: Session
   #done = 0
   #of = 0
+  #lacks: Lacks = { onlyHere: 0, onlyThere: 0 }
   /** Documents that could not be made equal. */
   readonly lacking = new Map<DocumentKey, Lacking>()
 
@@ -97,9 +118,10 @@ class DocumentExchange {
     this.#session = session
   }
 
-  async exchange(keys: readonly DocumentKey[]): Promise<void> {
+  async exchange(keys: readonly DocumentKey[], { onlyHere, onlyThere }: Lacks = NOTHING_LACKS): Promise<void> {
     const session = this.#session
     this.#of += keys.length
+    this.#lacks = { onlyHere: this.#lacks.onlyHere + onlyHere, onlyThere: this.#lacks.onlyThere + onlyThere }
     for (let at = 0; at < keys.length; ) {
       const documents: { key: DocumentKey; stateVector: Uint8Array }[] = []
       for (let bytes = 0; documents.length < OFFERS_A_MESSAGE && bytes < OFFER_BYTES; ) {
@@ -109,12 +131,17 @@ class DocumentExchange {
         documents.push({ key, stateVector })
         bytes += stateVector.length
       }
-      const given = await session.ask({ kind: 'offer', done: this.#done, of: this.#of, documents }, 'give')
+      const { onlyHere: onlyLead, onlyThere: onlyOther, done, of } = this.#progress()
+      const given = await session.ask({ kind: 'offer', done, of, onlyLead, onlyOther, documents }, 'give')
       if (given.documents.length === 0) return session.unexpected('give')
       await this.#expectSameKeys(given.documents, documents, 'give')
       at += given.documents.length
       await this.#giveBack(given.documents)
     }
+  }
+
+  #progress(): Progress {
+    return { done: this.#done, of: this.#of, ...this.#lacks }
   }
 
   /** An answer deals with the first so many of what was asked, in that order. */
@@ -158,7 +185,7 @@ class DocumentExchange {
       session.entriesSent += added
       if (!equalBytes(hash, hashes.get(key) ?? NO_HASH)) await this.#heal(key)
       this.#done += 1
-      session.progress(this.#done, this.#of)
+      session.progress(this.#progress())
     }
   }
 

@@ -73,6 +73,9 @@ export type Message =
       readonly kind: 'offer'
       readonly done: number
       readonly of: number
+      /** Cases that only the lead has, and that only the other one has, of those that differed so far. */
+      readonly onlyLead: number
+      readonly onlyOther: number
       readonly documents: readonly { readonly key: DocumentKey; readonly stateVector: Uint8Array }[]
     }
   | { readonly kind: 'give'; readonly documents: readonly GivenDocument[] }
@@ -166,7 +169,7 @@ export const encodeMessage = (message: Message): Uint8Array => {
       })
       break
     case 'offer':
-      writer.number(message.done).number(message.of)
+      writer.number(message.done).number(message.of).number(message.onlyLead).number(message.onlyOther)
       writeMany(writer, message.documents, ({ key, stateVector }) => {
         writeKey(writer, key)
         writer.piece(stateVector)
@@ -252,6 +255,8 @@ const read = (reader: ByteReader): Message => {
         kind,
         done: reader.number(),
         of: reader.number(),
+        onlyLead: reader.number(),
+        onlyOther: reader.number(),
         documents: readMany(reader, 2, () => ({ key: readKey(reader), stateVector: reader.piece() })),
       }
     case 'give':

@@ -20,11 +20,18 @@ export const CASES_LIMIT = 1_000_000
 export const NO_HASH = new Uint8Array(HASH_BYTES)
 const NOTHING_LOST = 'Nothing here was changed by it, and all that was taken over before is kept.'
 
-/** How far a meeting has come, in documents. `of` grows when more is found to differ. */
+/** Cases that one of the two has and the other lacks altogether, as their hashes told; seen from here. */
+export interface Lacks {
+  readonly onlyHere: number
+  readonly onlyThere: number
+}
+
+/** How far something has come, in documents. `of` grows when more is found to differ. */
 export interface Progress {
   readonly done: number
   readonly of: number
 }
+export interface RoundProgress extends Progress, Lacks {}
 
 /** Whose copy still lacks something of the other's. */
 export interface Lacking {
@@ -64,7 +71,7 @@ export class Session {
   readonly replica: Replica
   readonly inventory: Inventory
   readonly #transport: Transport
-  readonly #onProgress: (progress: Progress) => void
+  readonly #onProgress: (progress: RoundProgress) => void
   readonly traffic = { messagesSent: 0, messagesReceived: 0, bytesSent: 0, bytesReceived: 0 }
   readonly tally = new Tally()
   entriesSent = 0
@@ -73,15 +80,20 @@ export class Session {
   /** What was held here when hashes were last named. */
   compared: ReadonlyMap<DocumentKey, Uint8Array> = new Map()
 
-  constructor(replica: Replica, transport: Transport, inventory: Inventory, onProgress: (progress: Progress) => void) {
+  constructor(
+    replica: Replica,
+    transport: Transport,
+    inventory: Inventory,
+    onProgress: (progress: RoundProgress) => void,
+  ) {
     this.replica = replica
     this.#transport = transport
     this.inventory = inventory
     this.#onProgress = onProgress
   }
 
-  progress(done: number, of: number): void {
-    this.#onProgress({ done, of })
+  progress(progress: RoundProgress): void {
+    this.#onProgress(progress)
   }
 
   async send(message: Message): Promise<void> {

@@ -63,6 +63,8 @@ describe('a device that is not what it should be', () => {
       kind: 'offer',
       done: 0,
       of: 1,
+      onlyLead: 0,
+      onlyOther: 0,
       documents: [{ key: caseKey, stateVector: Uint8Array.of(0) }],
     }
     const refusals: Record<string, readonly (Message | Uint8Array)[]> = {
@@ -153,7 +155,7 @@ describe('a device that is not what it should be', () => {
     const { account, said } = await playAt(replica, [
       hello(),
       compare(team),
-      { kind: 'offer', done: 0, of: 1, documents: [{ key, stateVector: Uint8Array.of(0) }] },
+      { kind: 'offer', done: 0, of: 1, onlyLead: 0, onlyOther: 0, documents: [{ key, stateVector: Uint8Array.of(0) }] },
       { kind: 'ids', key, ids: [] },
       { kind: 'give', documents: [{ key, hash: noHash, update: stolen, stateVector: new Uint8Array(), added: 0 }] },
       { kind: 'entries', key, dealt: 1, entries },

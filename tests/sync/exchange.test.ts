@@ -95,8 +95,25 @@ describe('two devices that meet', () => {
   test('tell how far they are, up to all of what differs', async () => {
     const seen: { done: number; of: number }[] = []
     await meet(filled(900), new BareReplica(), {}, { onProgress: progress => seen.push(progress) })
-    expect(seen.at(-1)).toEqual({ done: 902, of: 902 })
+    expect(seen.at(-1)).toMatchObject({ done: 902, of: 902 })
     expect(seen.every(({ done }, index) => index === 0 || done > (seen[index - 1]?.done ?? 0))).toBe(true)
+  })
+
+  test.each([
+    ['leads', 2],
+    ['follows', 0],
+  ] as const)('tell which of the two lacks how many cases: the one that %s', async (_, first) => {
+    // 30 and 50 cases, of which the first 30 are the same but one that has more said about it.
+    const [few, many] = [filled(30), filled(50)]
+    few.write(testCaseId('another'), 'only with the few')
+    few.write(testCaseId(3), 'more about one')
+    const seen: { onlyHere: number; onlyThere: number }[] = []
+    const { ends } = memoryLink()
+    await Promise.all([
+      exchange(few, ends[0], { nonce: new Uint8Array(16).fill(first), onProgress: progress => seen.push(progress) }),
+      exchange(many, ends[1], { nonce: new Uint8Array(16).fill(1) }),
+    ])
+    expect(seen.at(-1)).toMatchObject({ of: 22, onlyHere: 1, onlyThere: 20 })
   })
 
   test('exchange what a person writes while they meet', async () => {
