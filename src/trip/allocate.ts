@@ -131,11 +131,14 @@ class Search {
    */
   settleEquals(): void {
     const equals = this.#costs.map((_, row) => this.#equalsOf(row))
-    for (const row of this.#costs.keys())
+    for (const row of this.#costs.keys()) {
+      /** Columns that no ring leads through for this row: what one search found, the next need not ask again. */
+      const closed = new Set<number>()
       for (const column of at(equals, row)) {
         if (column === this.#columnOf[row]) break
-        if (this.#swapInto(row, column, equals)) break
+        if (!closed.has(column) && this.#swapInto(row, column, equals, closed)) break
       }
+    }
   }
 
   /** Columns that cost a row its least after prices, the one it likes best first; to be left out is liked least. */
@@ -155,25 +158,30 @@ class Search {
    * Moves a row at no change of the total, later rows giving way; false where that cannot be. A column that takes one in
    * lets one of its rows go, or a spare piece: that may then lie spare in any column without a price.
    */
-  #swapInto(row: number, wanted: number, equals: readonly (readonly number[])[]): boolean {
+  #swapInto(row: number, wanted: number, equals: readonly (readonly number[])[], closed: Set<number>): boolean {
     const left = at(this.#columnOf, row)
     /** How each column was reached: from which one, and by whom (null: by a spare piece lying elsewhere). */
     const steps = new Map<number, Step>([[wanted, { mover: row, from: left }]])
     const queue = [wanted]
+    let spareMoved = false
     for (const column of queue) {
       if (column === left) {
         this.#take(steps, left)
         return true
       }
       const reach = (next: number, mover: number | null): void => {
-        if (steps.has(next)) return
+        if (steps.has(next) || closed.has(next)) return
         steps.set(next, { mover, from: column })
         queue.push(next)
       }
-      if (this.#hasSpare(column)) for (const [next, price] of this.#prices.entries()) if (price === 0) reach(next, null)
+      if (!spareMoved && this.#hasSpare(column)) {
+        spareMoved = true
+        for (const [next, price] of this.#prices.entries()) if (price === 0) reach(next, null)
+      }
       for (const other of at(this.#rowsOf, column))
         if (other > row) for (const next of at(equals, other)) reach(next, other)
     }
+    for (const column of steps.keys()) closed.add(column)
     return false
   }
 
