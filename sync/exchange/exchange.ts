@@ -6,10 +6,10 @@ import { Inventory } from './inventory.ts'
 import { lead } from './lead.ts'
 import { HIGHEST_VERSION, LOWEST_VERSION } from './messages.ts'
 import type { DocumentKey, Replica } from './replica.ts'
-import { type Lacking, type Progress, Session, Stopped } from './session.ts'
+import { type Lacking, type RoundProgress, Session, Stopped } from './session.ts'
 import type { Refused } from './tally.ts'
 
-export type { Progress } from './session.ts'
+export type { Progress, RoundProgress } from './session.ts'
 export type { Refused } from './tally.ts'
 
 /** What one meeting did, as this device knows it. Counted from what the stores committed, never from what was sent. */
@@ -40,7 +40,7 @@ export interface ExchangeAccount {
 }
 
 export interface ExchangeOptions {
-  readonly onProgress?: (progress: Progress) => void
+  readonly onProgress?: (progress: RoundProgress) => void
   /**
    * Kept from one round to the next, so that only what changed is hashed again. One for each connection: it stands still
    * between comparing and listing, and another exchange would move it on.

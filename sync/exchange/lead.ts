@@ -11,7 +11,7 @@ import {
   type Lacking,
   type Lacks,
   NO_HASH,
-  type Progress,
+  type RoundProgress,
   type Session,
 } from './session.ts'
 
@@ -140,7 +140,7 @@ class DocumentExchange {
     }
   }
 
-  #progress(): Progress {
+  #progress(): RoundProgress {
     return { done: this.#done, of: this.#of, ...this.#lacks }
   }
 

@@ -2,7 +2,7 @@ import type { CalendarDate } from '../../src/calendar-date.ts'
 import type { Crew } from '../../src/crew/crew.ts'
 import type { DeviceId } from '../../src/ids.ts'
 import type { CasebookChange } from '../casebook.ts'
-import type { ExchangeAccount, Progress } from '../exchange/exchange.ts'
+import type { ExchangeAccount, RoundProgress } from '../exchange/exchange.ts'
 import { Inventory } from '../exchange/inventory.ts'
 import type { DocumentKey } from '../exchange/replica.ts'
 import { type LastMet, readLastMet, writeLastMet } from '../storage/last-met.ts'
@@ -55,7 +55,7 @@ export interface MetDevice {
   readonly phase: 'exchanging' | 'equal' | 'unequal' | 'over'
   readonly reason: ClosedBecause | null
   /** How far the round has come that runs, by case; null while it is not known how much differs, and between rounds. */
-  readonly progress: Progress | null
+  readonly progress: RoundProgress | null
   /** What the last round that came to an end did. */
   readonly account: ExchangeAccount | null
 }
