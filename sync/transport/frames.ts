@@ -13,6 +13,12 @@ import {
 /** First byte of a frame. `last` and `more`: a part of a message. `lobby`: a message of the presence, whole. */
 export const FRAME = { last: 0, more: 1, gate: 2, end: 3, lobby: 4, alive: 5 } as const
 
+/**
+ * First byte of a lobby message. What is below 128 belongs to y-webrtc, whether it is let through or not. A number is never
+ * given a second meaning.
+ */
+export const LOBBY = { secrets: 201, photoAsked: 202, photoPart: 203 } as const
+
 /** Every browser takes messages of this size (RFC 8831, 6.6); longer ones block what goes the other way. */
 export const FRAME_BYTES = 16 * 1024
 /** No more is handed to the channel while this much waits; it goes on at a quarter of it (project values). */
@@ -46,7 +52,10 @@ export const framed = (kind: number, part: Uint8Array): Uint8Array => {
 export interface Lobby {
   /** At most one frame long. */
   send(message: Uint8Array): void
-  listen(hear: (message: Uint8Array) => void): void
+  /** Resolves once little waits to be sent, or at the end: for whatever is not small, so that it holds up nothing else. */
+  drained(): Promise<void>
+  /** Messages whose first byte is `kind`; set once for each kind. */
+  listen(kind: number, hear: (message: Uint8Array) => void): void
 }
 
 export interface FramedTransport extends Transport {
@@ -74,8 +83,8 @@ export const transportOver = ({ channel, timer, takeOver }: OpenChannel): Framed
   let parts: Uint8Array[] = []
   let partBytes = 0
   let sending: Promise<void> = Promise.resolve()
-  let hearLobby: ((message: Uint8Array) => void) | undefined
-  const earlyLobby: Uint8Array[] = []
+  const hearLobby = new Map<number, (message: Uint8Array) => void>()
+  let earlyLobby: Uint8Array[] = []
   /** Nothing can be sent any more; an end that only says goodbye still sends what was given to it before. */
   let isOver = false
   let callOff = (): void => undefined
@@ -123,7 +132,8 @@ export const transportOver = ({ channel, timer, takeOver }: OpenChannel): Framed
   }
 
   const takeLobby = (message: Uint8Array): void => {
-    if (hearLobby) hearLobby(message)
+    const hear = hearLobby.get(message[0] ?? -1)
+    if (hear) hear(message)
     else if (earlyLobby.length < EARLY_LOBBY) earlyLobby.push(message)
   }
 
@@ -179,9 +189,12 @@ export const transportOver = ({ channel, timer, takeOver }: OpenChannel): Framed
         if (message.length > FRAME_BYTES) throw new RangeError(`a lobby message of ${message.length} bytes`)
         if (!inbox.isClosed()) channel.send(framed(FRAME.lobby, message))
       },
-      listen(hear) {
-        hearLobby = hear
-        for (const early of earlyLobby.splice(0)) hear(early)
+      drained: () => channel.drained(ROOM_BYTES),
+      listen(kind, hear) {
+        hearLobby.set(kind, hear)
+        const early = earlyLobby.filter(message => message[0] === kind)
+        earlyLobby = earlyLobby.filter(message => message[0] !== kind)
+        for (const message of early) hear(message)
       },
     },
   }

@@ -3,11 +3,9 @@ import { type ExchangeAccount, type ExchangeOptions, exchange } from '../exchang
 import type { DocumentKey, Replica } from '../exchange/replica.ts'
 import type { Timer } from '../timer.ts'
 import { type CasebookSecret, readSecrets, writeSecrets } from '../trust/casebook-secret.ts'
-import { FRAME_BYTES, type FramedTransport } from './frames.ts'
+import { FRAME_BYTES, type FramedTransport, LOBBY } from './frames.ts'
 import { type ClosedBecause, SILENT, type Transport } from './transport.ts'
 
-/** First byte of the lobby message that hands on the casebook secrets; those of y-webrtc begin with 0, 1, 3 or 4. */
-const SECRETS = 201
 /** More epochs than any crew lives through (project value); what comes beyond is not kept. */
 const MOST_SECRETS = 200
 /** How long an end may take for its next word of a round: its store may be slow, its frames say that it lives (project value). */
@@ -72,8 +70,7 @@ const roundOver = (transport: Transport, timer: Timer, first: Promise<Uint8Array
 const secretsOver = (casebook: MeetingCasebook, { lobby }: FramedTransport): (() => void) => {
   let handedOn = ''
   let keeping: Promise<unknown> = Promise.resolve()
-  lobby.listen(message => {
-    if (message[0] !== SECRETS) return
+  lobby.listen(LOBBY.secrets, message => {
     const read = readSecrets(message.subarray(1))
     if (!read.ok) return
     const held = casebook.secrets()
@@ -88,7 +85,7 @@ const secretsOver = (casebook: MeetingCasebook, { lobby }: FramedTransport): (()
     if (text === handedOn || written.length >= FRAME_BYTES) return
     handedOn = text
     const message = new Uint8Array(written.length + 1)
-    message[0] = SECRETS
+    message[0] = LOBBY.secrets
     message.set(written, 1)
     lobby.send(message)
   }

@@ -15,7 +15,8 @@ export interface Peer {
 /** Frames that may come before anybody listens: a greeting and a little more (project value). */
 const EARLY_FRAMES = 90
 /** First bytes of the messages of y-webrtc that concern presence: what somebody has open, and the question for it. */
-const PRESENCE: readonly (number | undefined)[] = [1, 3]
+export const PRESENCE_KINDS = [1, 3] as const
+const isPresence = ([kind]: Uint8Array): boolean => PRESENCE_KINDS.some(one => one === kind)
 
 /** The channel below y-webrtc, taken over before anything passed through it. */
 export interface PeerChannel {
@@ -80,7 +81,7 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
   }
 
   peer.send = message => {
-    if (PRESENCE.includes(message[0])) sendPresence?.(message)
+    if (isPresence(message)) sendPresence?.(message)
   }
   peer.emit = (event, ...args) => {
     if (event === 'data') {
@@ -139,7 +140,7 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
       emit('connect')
     },
     hearPresence(message) {
-      if (!sendPresence || !PRESENCE.includes(message[0])) return
+      if (!sendPresence || !isPresence(message)) return
       try {
         emit('data', message)
       } catch {

@@ -249,12 +249,15 @@ describe('frames behind the gate', () => {
 
   it('carry presence beside the exchange', async () => {
     const { a, b } = await opened()
-    a.lobby.send(text('early'))
+    const said = (word: string): Uint8Array => Uint8Array.of(201, ...text(word))
+    a.lobby.send(said('early'))
     await Promise.resolve()
     await Promise.resolve()
     const heard: string[] = []
-    b.lobby.listen(message => heard.push(new TextDecoder().decode(message)))
-    a.lobby.send(text('late'))
+    b.lobby.listen(202, () => heard.push('of another kind'))
+    b.lobby.listen(201, message => heard.push(new TextDecoder().decode(message.subarray(1))))
+    a.lobby.send(Uint8Array.of(203))
+    a.lobby.send(said('late'))
     await a.send(text('end'))
     await b.receive()
     expect(heard).toEqual(['early', 'late'])

@@ -86,11 +86,13 @@ describe('the channel below y-webrtc', () => {
   it('carries presence once both have let each other in, and nothing of a document', async () => {
     const { rooms: both, a, b, here, there } = await behindTheGate()
     const kinds = new Set<number | undefined>()
-    here.lobby.listen(message => a.channel.hearPresence(message))
-    there.lobby.listen(message => {
-      kinds.add(message[0])
-      b.channel.hearPresence(message)
-    })
+    for (const kind of [0, 1, 3, 4]) {
+      here.lobby.listen(kind, message => a.channel.hearPresence(message))
+      there.lobby.listen(kind, message => {
+        kinds.add(message[0])
+        b.channel.hearPresence(message)
+      })
+    }
     const seen = new Promise<void>(resolve => {
       const look = (): void => {
         for (const state of both[1].presence.getStates().values()) if (state.open === 'a case') resolve()
