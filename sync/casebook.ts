@@ -5,7 +5,7 @@ import type { ChairModel } from '../src/chair/chair-model.ts'
 import type { Crew, NotCounting } from '../src/crew/crew.ts'
 import type { Erasure } from '../src/crew/erasures.ts'
 import type { SharedContext } from '../src/crew/shared-context.ts'
-import type { Role, TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
+import type { EraseReason, Role, TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
 import type { Policy } from '../src/fitting/policy.ts'
 import type { CaseId, DeviceId, EntryId, PhotoHash } from '../src/ids.ts'
 import type { Result } from '../src/result.ts'
@@ -39,6 +39,19 @@ export type SaveResult = Result<Saved, SaveFailure>
 export interface RecordedEntry {
   readonly counted: Counted
   readonly notCounting: NotCounting | null
+}
+
+/** Entries of one document that are kept and do not count, by id. Never empty. */
+export interface NotCountingIn {
+  readonly document: DocumentKey
+  readonly entries: readonly (RecordedEntry & { readonly notCounting: NotCounting })[]
+}
+
+/** What is said along with a strike: it cannot be undone. */
+export interface StrikeSaid {
+  readonly why?: string
+  /** Who decided it as well. */
+  readonly secondName?: string
 }
 
 /** A case in a list, without opening it. `brief` is null until it was derived for the first time. */
@@ -93,6 +106,9 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   /** Every entry that is kept of a document, those that do not count too, by id. */
   record(document: DocumentKey): Promise<readonly RecordedEntry[]>
 
+  /** What is kept and does not count, of one document or of all; those where everybody counts are not opened for it. */
+  notCounting(document?: DocumentKey): Promise<readonly NotCountingIn[]>
+
   /** A photo drawn anew (`drawAnew`): its bytes are kept before the entry that names them. Needs agreement. */
   addPhoto(caseId: CaseId, photo: NewPhoto): Promise<Result<AddedPhoto, SaveFailure>>
   /** JPEG bytes, to show or to hand on; undefined where it does not stand, may not be shown, or is not on this device. */
@@ -106,10 +122,10 @@ export interface Casebook<Outcome extends AnyOutcome, Brief> extends Replica {
   setContact(contact: TeamValue<'contact'>): Promise<SaveResult>
   addMember(member: TeamValue<'add'>, over?: readonly EntryId[]): Promise<SaveResult>
   /** Strikes a device off from now, vouches for what is here of it, and renews the casebook secret. */
-  strike(device: DeviceId): Promise<SaveResult>
+  strike(device: DeviceId, said?: StrikeSaid): Promise<SaveResult>
   /** Stands up for entries of a struck device that came late. */
   vouch(device: DeviceId, ids: readonly EntryId[]): Promise<Result<readonly Saved[], SaveFailure>>
-  eraseCase(caseId: CaseId): Promise<SaveResult>
+  eraseCase(caseId: CaseId, why?: EraseReason): Promise<SaveResult>
   moveStock(statement: Pick<TeamStatement, 'movement' | 'reservation'>, why?: string): Promise<SaveResult>
   /** Puts a model in the place of what stands under its key here; null retires it. */
   setModel(key: string, model: ChairModel | null): Promise<SaveResult>

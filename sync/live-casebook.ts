@@ -4,10 +4,10 @@ import type { Counted } from '../src/case/entry.ts'
 import { headsOf } from '../src/case/heads.ts'
 import type { ChairModel } from '../src/chair/chair-model.ts'
 import { modelField, POLICY_FIELD, readModel, readPolicy } from '../src/crew/catalogue-fields.ts'
-import { type Crew, countingEntries, whyNotCounting } from '../src/crew/crew.ts'
+import { type Crew, countingEntries } from '../src/crew/crew.ts'
 import type { Erasure } from '../src/crew/erasures.ts'
 import type { SharedContext } from '../src/crew/shared-context.ts'
-import type { TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
+import type { EraseReason, TeamStatement, TeamValue } from '../src/crew/team-fields.ts'
 import type { Policy } from '../src/fitting/policy.ts'
 import {
   type CasebookId,
@@ -28,13 +28,16 @@ import type {
   CasebookChange,
   CasebookProblem,
   CaseSummary,
+  NotCountingIn,
   NotHandedOn,
   RecordedEntry,
   Saved,
   SaveResult,
   Statement,
+  StrikeSaid,
 } from './casebook.ts'
 import type { AdmitReport, DocumentKey } from './exchange/replica.ts'
+import { mayLackCount, notCountingOf, recordedIn } from './not-counting.ts'
 import type { CasebookRecord } from './record.ts'
 import type { AnyOutcome } from './rules.ts'
 import { type Checked, checkCaseSet, checkTeamSet, NOT_SAVED, type SaveFailure } from './statement.ts'
@@ -161,15 +164,19 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
   }
 
   record(key: DocumentKey): Promise<readonly RecordedEntry[]> {
+    return this.#record.enter(() => this.#recorded(key))
+  }
+
+  notCounting(document?: DocumentKey): Promise<readonly NotCountingIn[]> {
     return this.#record.enter(async () => {
-      if (!this.#record.state.isShared(key)) return []
-      const entries = (await this.#record.shelf.open(key)).counted()
-      return entries
-        .toSorted((a, b) => compareText(a.id, b.id))
-        .map(counted => ({
-          counted,
-          notCounting: whyNotCounting(this.#record.state.crew, counted.id, counted.entry.by) ?? null,
-        }))
+      const { shelf, state } = this.#record
+      const found: NotCountingIn[] = []
+      const here = [...shelf.summaries.values()].filter(one => document === undefined || one.document === document)
+      for (const { document: key, authors } of here.sort((a, b) => compareText(a.document, b.document))) {
+        const lacking = mayLackCount(authors, state.crew) && notCountingOf(key, await this.#recorded(key))
+        if (lacking) found.push(lacking)
+      }
+      return found
     })
   }
 
@@ -187,13 +194,16 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return this.#record.enter(() => this.#writeTeam({ add: member }, { over }))
   }
 
-  strike(device: DeviceId): Promise<SaveResult> {
+  strike(device: DeviceId, { why, secondName }: StrikeSaid = {}): Promise<SaveResult> {
     return this.#record.enter(async () => {
       if (device === this.device)
         return refusal('own-device', 'A device cannot strike itself off; another one of the crew must.')
       if (!this.#record.state.crew.members.has(device))
         return refusal('unknown-device', 'That device is not in the crew.')
-      const saved = await this.#writeTeam({ strike: { device } })
+      const saved = await this.#writeTeam(
+        { strike: { device, ...(secondName === undefined ? {} : { secondName }) } },
+        why === undefined ? {} : { why },
+      )
       if (saved.ok) await this.#record.renewSecret()
       return saved
     })
@@ -211,8 +221,9 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     })
   }
 
-  eraseCase(caseId: CaseId): Promise<SaveResult> {
-    return this.#record.enter(() => this.#writeTeam({ erase: { case: caseId } }))
+  eraseCase(caseId: CaseId, why?: EraseReason): Promise<SaveResult> {
+    const erase = { case: caseId, ...(why === undefined ? {} : { why }) }
+    return this.#record.enter(() => this.#writeTeam({ erase }))
   }
 
   moveStock(statement: Pick<TeamStatement, 'movement' | 'reservation'>, why?: string): Promise<SaveResult> {
@@ -323,6 +334,10 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
 
   #isShown(key: DocumentKey): boolean {
     return isCase(key) && this.#record.state.isShared(key)
+  }
+
+  async #recorded(key: DocumentKey): Promise<readonly RecordedEntry[]> {
+    return recordedIn(await this.#openShared(key), this.#record.state.crew)
   }
 
   async #openShared(key: DocumentKey): Promise<CaseDocument> {

@@ -10,6 +10,10 @@ export interface Member {
   readonly role: Role
   /** Founder 0; whoever a member adds stands one deeper. */
   readonly depth: number
+  /** Whose word names this member now; null for a founder whom nobody named anew. */
+  readonly namedBy: DeviceId | null
+  /** The standing statements that name this member, to be overridden by the next one. */
+  readonly namingIds: readonly EntryId[]
   /** The strike that took effect on this device. */
   readonly struckBy: EntryId | null
 }
@@ -161,13 +165,14 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
   const differences: CrewDifference[] = []
   const devices = [...depths].sort(([a], [b]) => compareText(a, b))
   for (const [device, depth] of devices) {
-    const named = standingAdds(adds.filter(add => add.value.device === device))
     const founder = said.founded.find(found => found.by === device)
-    const shown = founder ? { ...founder.value, role: founder.value.role ?? 'coordinator' } : named[0]?.value
+    // A founder may be named anew, and is never made a visitor: the casebook would be nobody's.
+    const of = adds.filter(({ value }) => value.device === device && !(founder && value.role === 'visitor'))
+    const named = standingAdds(of)
+    const [first] = named
+    const shown = first?.value ?? (founder && { ...founder.value, role: founder.value.role ?? 'coordinator' })
     if (!shown) continue
-    const names = [
-      ...new Set(founder ? [founder.value.name] : named.map(add => `${add.value.name}, ${add.value.role}`)),
-    ]
+    const names = [...new Set(named.map(add => `${add.value.name}, ${add.value.role}`))]
     if (names.length > 1) differences.push({ type: 'member-named-twice', device, names })
     members.set(device, {
       device,
@@ -175,6 +180,8 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
       name: shown.name,
       role: shown.role,
       depth,
+      namedBy: first?.by ?? null,
+      namingIds: named.map(({ id }) => id),
       struckBy: struck.get(device) ?? null,
     })
   }

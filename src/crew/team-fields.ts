@@ -8,6 +8,10 @@ export type Role = (typeof ROLES)[number]
 /** A vouch of this many ids fills most of an entry's 16 KiB. */
 export const VOUCH_LIMIT = 600
 
+/** Why a case is erased: chosen, never typed, for the team document says nothing about a person. */
+export const ERASE_REASONS = ['asked', 'mistake', 'twice', 'kept-long-enough'] as const
+export type EraseReason = (typeof ERASE_REASONS)[number]
+
 const memberName = z.string().trim().min(1).max(80)
 /** Raw P-256 point, 65 bytes in base64url. That it is the device's own key is checked where entries are admitted. */
 const publicKey = z.string().regex(/^[A-Za-z0-9_-]{87}$/, 'not a public key of 65 bytes in base64url')
@@ -38,11 +42,12 @@ export const TEAM_FIELDS = {
   /** Whom people call about their chair: somebody of the crew, or the service of the place. Null: nobody any more. */
   contact: z.strictObject({ who: memberName, telephone: z.string().trim().min(1).max(60) }).nullable(),
   add: z.strictObject({ device: deviceIdSchema, key: publicKey, name: memberName, role: z.enum(ROLES) }),
-  strike: z.strictObject({ device: deviceIdSchema }),
+  /** `secondName`: who decided it as well, for a step that cannot be undone. */
+  strike: z.strictObject({ device: deviceIdSchema, secondName: memberName.optional() }),
   /** These entries of a struck device were here before the strike was heard of, or a person stands up for them. */
   vouch: z.strictObject({ device: deviceIdSchema, ids: z.array(entryIdSchema).min(1).max(VOUCH_LIMIT) }),
   /** One device's word hides the case, a second device's removes it. Stands for ever. */
-  erase: z.strictObject({ case: caseIdSchema }),
+  erase: z.strictObject({ case: caseIdSchema, why: z.enum(ERASE_REASONS).optional() }),
   /** In (above 0) or out (below 0) of a place. A statement of what happened, never a number that is set (B11). */
   movement: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema.optional() }),
   /** Put aside for a case (above 0) or given free again (below 0); it has not left the place. */

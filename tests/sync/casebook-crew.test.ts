@@ -57,6 +57,34 @@ describe('a strike', () => {
     expect(await placesOf(cleo, caseId)).toEqual(['Low Ford', 'Mill'])
   })
 
+  test('all that does not count is found over the whole casebook, nothing else, with why and who', async () => {
+    const { ana, ben, cleo, caseId } = await team()
+    const guest = await invite(ana, 'Guest', 'visitor')
+    expect(await ana.casebook.notCounting()).toEqual([])
+    expectOk(await ana.casebook.strike(ben.key.device, { why: 'left at the ferry', secondName: 'Cleo' }))
+    const late = expectOk(await ben.casebook.save(caseId, place('Mill')))
+    const founded = expectOk(await ben.casebook.addCase(place('Weir')))
+    expectOk(await cleo.casebook.addCase(place('Ford')))
+    await meet(ana.casebook, ben.casebook)
+    await meet(ana.casebook, cleo.casebook)
+    const told = async (device: TestDevice, document?: Parameters<TestDevice['casebook']['notCounting']>[0]) =>
+      (await device.casebook.notCounting(document)).map(one => [
+        one.document,
+        one.entries.map(({ counted, notCounting }) => [counted.id, counted.entry.by, notCounting]),
+      ])
+    const inFord = [caseId, [[late.id, ben.key.device, 'came-after-strike']]] as const
+    const inWeir = [founded.caseId, [[founded.id, ben.key.device, 'came-after-strike']]] as const
+    expect(new Map((await told(ana)) as never)).toEqual(new Map([inFord, inWeir] as never))
+    expect(await told(ana, caseId)).toEqual([inFord])
+    expectOk(await cleo.casebook.vouch(ben.key.device, [late.id]))
+    expect(await told(cleo)).toEqual([inWeir])
+    // A visitor has written nothing: nobody is reproached with nothing.
+    expect((await told(ana)).flat(3)).not.toContain(guest.key.device)
+    const said = (await cleo.casebook.record('team')).find(({ counted }) => 'strike' in counted.entry.set)?.counted
+    expect(said?.entry.set.strike).toEqual({ device: ben.key.device, secondName: 'Cleo' })
+    expect(said?.readable && said.entry.why).toBe('left at the ferry')
+  })
+
   test('re-does the cases in which the struck device spoke, and says so', async () => {
     const { ana, ben, caseId } = await team()
     expectOk(await ben.casebook.save(caseId, { kind: 'save', set: { personName: 'Late Name' } }))

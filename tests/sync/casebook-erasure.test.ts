@@ -27,8 +27,12 @@ const pressOn = async (from: TestDevice, to: TestDevice, caseId: CaseId): Promis
 describe('one word', () => {
   test('hides a case at once: not shown, not handed over, nothing taken; what is here stays in the store', async () => {
     const { ana, deaf, caseId } = await team()
-    expectOk(await ana.casebook.eraseCase(caseId))
-    expect(ana.casebook.erasures().get(caseId)).toEqual({ state: 'hidden', askedBy: [ana.key.device] })
+    expectOk(await ana.casebook.eraseCase(caseId, 'asked'))
+    expect(ana.casebook.erasures().get(caseId)).toEqual({
+      reasons: ['asked'],
+      state: 'hidden',
+      askedBy: [ana.key.device],
+    })
     expect(ana.casebook.summaries()).toEqual([])
     expect(await ana.casebook.view(caseId)).toBeUndefined()
     expect([...ana.casebook.hashes().keys()]).toEqual(['team'])

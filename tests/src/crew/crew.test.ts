@@ -26,6 +26,48 @@ describe('who is in the crew', () => {
     expect(membersOf([founded('ana'), added('stranger', 'friend')])).toEqual({ ana: [0, false] })
   })
 
+  test('a name and a role are put right over what stands; who says nothing of it leaves two names', () => {
+    const first = added('ana', 'ben')
+    const named = (name: string, role: string, over: readonly Counted[], by = 'ana') => {
+      const { key } = first.entry.set.add as { key: string }
+      return teamSaid(
+        by,
+        { add: { device: device('ben'), key, name, role } },
+        over.map(({ id }) => id),
+      )
+    }
+    const crew = crewOf([founded('ana'), first, named('Ben Aske', 'therapist', [first])])
+    expect(crew.members.get(device('ben'))).toMatchObject({
+      name: 'Ben Aske',
+      role: 'therapist',
+      namedBy: device('ana'),
+    })
+    expect(crew.differences).toEqual([])
+    const apart = [founded('ana'), added('ana', 'cleo'), first, named('Benno', 'therapist', [], 'cleo')]
+    expect(crewOf(apart).differences).toMatchObject([{ type: 'member-named-twice', device: device('ben') }])
+    const settled = [...apart, named('Ben', 'therapist', apart.slice(2))]
+    expect(crewOf(settled).differences).toEqual([])
+    expect(crewOf(settled).members.get(device('ben'))?.name).toBe('Ben')
+  })
+
+  test('the founder is named anew as others are, and made a visitor by nobody', () => {
+    const found = founded('ana')
+    const { key } = found.entry.set.found as { key: string }
+    const anew = (role: string) => teamSaid('ben', { add: { device: device('ana'), key, name: 'Ana Verr', role } })
+    const entries = [found, added('ana', 'ben')]
+    expect(crewOf(entries).members.get(device('ana'))).toMatchObject({
+      name: 'ana',
+      role: 'coordinator',
+      namedBy: null,
+    })
+    expect(crewOf([...entries, anew('therapist')]).members.get(device('ana'))).toMatchObject({
+      name: 'Ana Verr',
+      role: 'therapist',
+      depth: 0,
+    })
+    expect(crewOf([...entries, anew('visitor')]).members.get(device('ana'))?.role).toBe('coordinator')
+  })
+
   test('of two that strike each other the shallower stays', () => {
     const entries = [
       founded('ana'),
