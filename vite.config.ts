@@ -1,20 +1,25 @@
-import type { Plugin } from 'vite'
+import type { Plugin, UserConfig } from 'vite'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
-import { CONTENT_SECURITY_POLICY } from './sync/desk/security-headers.ts'
+import { contentSecurityPolicy } from './sync/desk/security-headers.ts'
 
-/** Pages of the app by their path from here. */
-const PAGES = ['index.html']
+/** Pages by the name of their script: the app, and two phones side by side. A page made for a test is alone in its folder. */
+const APP = 'index.html'
+const PAGES = { app: APP, 'two-phones': 'demo/two-phones.html', 'demo-phone': 'demo/two-phones/phone.html' }
+const pages: Plugin = {
+  name: 'outspoke pages',
+  config: ({ root }): UserConfig => ({ build: { rolldownOptions: { input: root === undefined ? PAGES : APP } } }),
+}
 const PAPER = '#fbfaf5'
 
 const contentSecurity: Plugin = {
   name: 'outspoke content security',
   transformIndexHtml: {
     order: 'post',
-    handler: () => [
+    handler: (_, { path }) => [
       {
         tag: 'meta',
-        attrs: { 'http-equiv': 'Content-Security-Policy', content: CONTENT_SECURITY_POLICY },
+        attrs: { 'http-equiv': 'Content-Security-Policy', content: contentSecurityPolicy(path) },
         injectTo: 'head-prepend',
       },
     ],
@@ -32,7 +37,10 @@ const offline = VitePWA({
   includeManifestIcons: false,
   workbox: {
     globPatterns: ['**/*.{html,js,css,json,svg,png,webmanifest}'],
+    // Two phones side by side are not part of the app: no phone carries them, and their address is their own.
+    globIgnores: ['demo/**', 'assets/two-phones-*', 'assets/demo-phone-*'],
     navigateFallback: 'index.html',
+    navigateFallbackDenylist: [/\/demo\//],
     clientsClaim: true,
     skipWaiting: false,
     cleanupOutdatedCaches: true,
@@ -65,7 +73,7 @@ export default defineConfig(({ command }) => ({
   base: './',
   publicDir: 'components/app/static',
   resolve: { dedupe: ['yjs'] },
-  plugins: command === 'build' ? [contentSecurity, offline] : [],
+  plugins: command === 'build' ? [pages, contentSecurity, offline] : [],
   build: {
     target: 'es2022',
     // Named file by file for the check of the first screen's size; beside it the licences of what is shipped.
@@ -73,7 +81,6 @@ export default defineConfig(({ command }) => ({
     license: { fileName: 'licences.md' },
     modulePreload: { polyfill: false },
     rolldownOptions: {
-      input: PAGES,
       output: {
         // The rule for zod has to hold before the first schema is made: in one piece with zod, that piece runs first.
         codeSplitting: { groups: [{ name: 'schemas', test: /[\\/]zod[\\/]|content-rules\.ts$/ }] },

@@ -45,7 +45,7 @@ const factsWhere = (person: PracticePerson, wanted: (name: string) => boolean): 
   Object.fromEntries(Object.entries(person.facts).filter(([name]) => wanted(name)))
 
 /** The line of the referral list; then, where the crew has been there, one form at home and what is known of before. */
-const statementsOf = (person: PracticePerson) => {
+export const statementsOf = (person: PracticePerson) => {
   const spelling = OTHER_SPELLINGS[person.key]
   const referral = { ...factsWhere(person, isReferral), ...(spelling ? { otherNames: spelling } : {}) }
   const on = person.facts.referredOn ?? MEASURED
@@ -100,7 +100,8 @@ export const setOutOnPracticeTrip = async (options: PracticeTripOptions): Promis
   return casebook
 }
 
-const crewHand = async (
+/** One more of the crew, on a phone of their own. */
+export const crewHand = async (
   casebook: PracticeCasebook,
   name: string,
   role: 'therapist' | 'technician',

@@ -5,7 +5,7 @@ import { extname, join, resolve } from 'node:path'
 import { pipeline } from 'node:stream/promises'
 import { fileURLToPath } from 'node:url'
 import { InputError } from './command.ts'
-import { SECURITY_HEADERS } from './security-headers.ts'
+import { securityHeaders } from './security-headers.ts'
 
 /** Where `npm run build` puts the app. */
 export const BUILT_APP = fileURLToPath(new URL('../../dist', import.meta.url))
@@ -32,7 +32,7 @@ const fileOf = (folder: string, address: string): string | undefined => {
 }
 
 const answer = (response: ServerResponse, status: number, words: string, headers = {}): void => {
-  response.writeHead(status, { ...SECURITY_HEADERS, 'Content-Type': 'text/plain; charset=utf-8', ...headers })
+  response.writeHead(status, { ...securityHeaders('/'), 'Content-Type': 'text/plain; charset=utf-8', ...headers })
   response.end(`${words}\n`)
 }
 
@@ -53,7 +53,7 @@ const serveFile = async (folder: string, request: IncomingMessage, response: Ser
     return
   }
   response.writeHead(200, {
-    ...SECURITY_HEADERS,
+    ...securityHeaders(request.url ?? '/'),
     'Content-Type': type,
     'Content-Length': found.size,
     'Cache-Control': keepFor(folder, file),

@@ -20,15 +20,21 @@ const policy = (rules: Readonly<Record<string, string>>): string =>
     .map(([rule, value]) => `${rule} ${value}`)
     .join('; ')
 
-/** For a `meta` element, which cannot forbid framing. */
-export const CONTENT_SECURITY_POLICY = policy(CONTENT_RULES)
+/** The page of two phones shows its own pages in frames; no page of the app may hold one or stand in one. */
+const DEMO_RULES = { ...CONTENT_RULES, 'frame-src': "'self'" }
+const isOfDemo = (path: string): boolean => path.startsWith('/demo/')
+
+/** For a `meta` element, which cannot forbid framing, of the page at `path` below the app's address. */
+export const contentSecurityPolicy = (path: string): string => policy(isOfDemo(path) ? DEMO_RULES : CONTENT_RULES)
 
 /** For every answer of our own server. The camera reads codes and takes photos; nothing else of the device is asked for. */
-export const SECURITY_HEADERS: Readonly<Record<string, string>> = {
-  'Content-Security-Policy': policy({ ...CONTENT_RULES, 'frame-ancestors': "'none'" }),
+export const securityHeaders = (path: string): Readonly<Record<string, string>> => ({
+  'Content-Security-Policy': policy(
+    isOfDemo(path) ? { ...DEMO_RULES, 'frame-ancestors': "'self'" } : { ...CONTENT_RULES, 'frame-ancestors': "'none'" },
+  ),
   'X-Content-Type-Options': 'nosniff',
   'Referrer-Policy': 'no-referrer',
   'Permissions-Policy': 'camera=(self), geolocation=(), microphone=(), payment=(), usb=(), serial=()',
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
-}
+})

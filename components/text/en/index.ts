@@ -23,6 +23,7 @@ import { photos } from './photos.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
 import { source, standing, sum, sumInput, sumValue } from './sum.ts'
+import { twoPhones } from './two-phones.ts'
 import { unit } from './units.ts'
 
 /** The English wording, and by its shape the list of what every language must say. */
@@ -76,6 +77,7 @@ export const en = {
   tolerance,
   tool,
   training,
+  twoPhones,
   unit,
   upkeep,
 } as const

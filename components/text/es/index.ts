@@ -24,6 +24,7 @@ import { photos } from './photos.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
 import { source, standing, sum, sumInput, sumValue } from './sum.ts'
+import { twoPhones } from './two-phones.ts'
 import { unit } from './units.ts'
 
 /** Spanish, key by key what the English says. */
@@ -77,6 +78,7 @@ export const es: Wording = {
   tolerance,
   tool,
   training,
+  twoPhones,
   unit,
   upkeep,
 }
