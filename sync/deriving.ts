@@ -69,19 +69,25 @@ export class Deriving<Outcome extends AnyOutcome, Brief> {
 
   async #slice(next: () => CaseId | undefined): Promise<void> {
     const { shelf } = this.#parts
+    const taken: CaseId[] = []
     const derived = new Map<CaseId, Derived>()
     this.#photoProblem = null
+    const take = (): CaseId | undefined => {
+      const caseId = next()
+      if (caseId !== undefined) taken.push(caseId)
+      return caseId
+    }
     try {
-      await this.#derive(next, derived)
+      await this.#derive(take, derived)
+      const stored = await shelf.storeDerived(derived)
+      this.storageProblem = stored.ok ? this.#photoProblem : stored.failure
+      this.#parts.derived([...derived.keys()])
+      for (const caseId of taken) await shelf.compactIfDue(caseId)
     } catch (error) {
       if (!(error instanceof StorageUnreadable)) throw error
       // Locked meanwhile, or the disk is gone: what was not derived is found stale at the next opening.
       this.storageProblem = { type: 'storage-failed', message: error.message }
-      return
     }
-    const stored = await shelf.storeDerived(derived)
-    this.storageProblem = stored.ok ? this.#photoProblem : stored.failure
-    this.#parts.derived([...derived.keys()])
   }
 
   async #deleteRemovedPhotos(caseId: CaseId, counting: readonly Counted[]): Promise<Stored> {

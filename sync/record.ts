@@ -147,6 +147,8 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
     else if (key === 'catalogue') await this.#readContext()
     else if (added.length > 0) this.deriving.add([key])
     this.tell({ type: 'entries', document: key })
+    // The rows of a case are merged once it has been derived.
+    if (key === 'team' || key === 'catalogue') await this.shelf.compactIfDue(key)
     return stored
   }
 

@@ -106,7 +106,6 @@ export class Shelf {
     if (!stored.ok) return stored
     this.#keep(summary)
     this.#use(key, document)
-    if (summary.rowCount - (this.#unreadable.get(key) ?? 0) >= COMPACT_AT_ROWS) await this.#compact(key)
     return stored
   }
 
@@ -160,6 +159,26 @@ export class Shelf {
     const summary = this.#summaries.get(key)
     if (!summary) return []
     return summary.onlyHere ?? this.#ownIn(await this.open(key))
+  }
+
+  /**
+   * Merges the rows of a document where there are many: behind a save, which must not wait for it. Through a document,
+   * never by merging updates alone, and deleting exactly what was read: safe with two tabs.
+   */
+  async compactIfDue(key: DocumentKey): Promise<void> {
+    const rows = this.#summaries.get(key)?.rowCount ?? 0
+    if (rows - (this.#unreadable.get(key) ?? 0) < COMPACT_AT_ROWS) return
+    const stored = await this.#storage.readRows(key)
+    const opened = openDocument(stored.rows.map(row => row.bytes))
+    const keysRead = stored.rows.filter((_, index) => !opened.unreadable.includes(index)).map(row => row.key)
+    const rowCount = 1 + stored.unreadable + opened.unreadable.length
+    const onlyHere = this.#onlyHereIn(key, opened.document, this.#loaded.get(key))
+    const summary = this.#summaryOf(key, opened.document, rowCount, onlyHere)
+    const merged = opened.document.snapshot()
+    const compacted = await this.#storage.compact(key, merged, keysRead, writeSummary(summary))
+    if (!compacted.ok) return
+    this.#keep(summary)
+    this.#use(key, opened.document)
   }
 
   /** Document, rows and summary, whole. */
@@ -262,20 +281,5 @@ export class Shelf {
     this.#keep(summary)
     this.#use(key, document)
     return document
-  }
-
-  /** Through a document, never by merging updates alone, and deleting exactly what was read: safe with two tabs. */
-  async #compact(key: DocumentKey): Promise<void> {
-    const stored = await this.#storage.readRows(key)
-    const opened = openDocument(stored.rows.map(row => row.bytes))
-    const keysRead = stored.rows.filter((_, index) => !opened.unreadable.includes(index)).map(row => row.key)
-    const rowCount = 1 + stored.unreadable + opened.unreadable.length
-    const onlyHere = this.#onlyHereIn(key, opened.document, this.#loaded.get(key))
-    const summary = this.#summaryOf(key, opened.document, rowCount, onlyHere)
-    const merged = opened.document.snapshot()
-    const compacted = await this.#storage.compact(key, merged, keysRead, writeSummary(summary))
-    if (!compacted.ok) return
-    this.#keep(summary)
-    this.#use(key, opened.document)
   }
 }

@@ -68,10 +68,11 @@ describe('saved means stored', () => {
 })
 
 describe('rows', () => {
-  test('are merged at 32, and everything is there afterwards and after a restart', async () => {
+  test('are merged from 32 on behind the saves, and everything is there afterwards and after a restart', async () => {
     const ana = await foundCasebook('Ana')
     const { caseId } = expectOk(await ana.casebook.addCase(place('Low Ford')))
     for (let save = 0; save < 70; save += 1) expectOk(await ana.casebook.save(caseId, place(`Place ${save}`)))
+    await ana.casebook.settled()
     expect((await ana.memory.open().readRows(caseId)).rows.length).toBeLessThan(32)
     expect(await ana.casebook.entryIds(caseId)).toHaveLength(71)
     expect(await heldBy((await ana.restart()).casebook)).toEqual(await heldBy(ana.casebook))
@@ -85,6 +86,7 @@ describe('rows', () => {
       expectOk(await ana.casebook.save(caseId, place(`Here ${save}`)))
       expectOk(await tab.casebook.save(caseId, place(`There ${save}`)))
     }
+    await Promise.all([ana.casebook.settled(), tab.casebook.settled()])
     const after = await ana.restart()
     expect(await after.casebook.entryIds(caseId)).toHaveLength(81)
     expect((await ana.memory.open().readRows(caseId)).rows.length).toBeLessThan(64)
