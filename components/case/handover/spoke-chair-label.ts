@@ -1,22 +1,14 @@
-import { css, html, nothing, type PropertyValues, svg, type TemplateResult } from 'lit'
+import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit'
+import { QrController, qrTemplate } from '../../controllers/qr-code.ts'
 import { paperColours } from '../../styles/tokens.ts'
 import { t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import { latestHandover } from '../latest-handover.ts'
 import { saySize } from '../set-up-words.ts'
 
-type Code =
-  | { readonly status: 'loading' }
-  | { readonly status: 'there'; readonly rows: readonly (readonly boolean[])[] }
-  | { readonly status: 'failed' }
-
-/** The dark squares of a code as one path, in units of a square. */
-const pathOf = (rows: readonly (readonly boolean[])[]): string =>
-  rows.flatMap((row, y) => row.map((dark, x) => (dark ? `M${x} ${y}h1v1h-1z` : ''))).join('')
-
 /**
  * The label on the chair: serial number, chair and size, and a code of nothing but the random number of the case. No name:
- * a chair stands in the street. The code is drawn by a part that is loaded only here.
+ * a chair stands in the street.
  */
 export class SpokeChairLabel extends CasePart {
   static override styles = [
@@ -35,27 +27,10 @@ export class SpokeChairLabel extends CasePart {
       .id { overflow-wrap: anywhere; }
     `,
   ]
-  #code: Code = { status: 'loading' }
-  #drawn = ''
+  readonly #qr = new QrController(this)
 
   override willUpdate(_changed: PropertyValues<this>): void {
-    const id = this.view?.caseId
-    if (id === undefined || id === this.#drawn) return
-    this.#drawn = id
-    this.#code = { status: 'loading' }
-    void this.#draw(id)
-  }
-
-  async #draw(id: string): Promise<void> {
-    try {
-      const { default: encodeQR } = await import('qr')
-      const rows = encodeQR(id, 'raw', { ecc: 'medium', border: 4 })
-      if (this.#drawn === id) this.#code = { status: 'there', rows }
-    } catch {
-      // Without the code the label still says the number: it can be typed.
-      if (this.#drawn === id) this.#code = { status: 'failed' }
-    }
-    this.requestUpdate()
+    if (this.view) this.#qr.draw(this.view.caseId)
   }
 
   protected override renderPart({ view, outcome, context }: PartFacts): TemplateResult {
@@ -73,15 +48,11 @@ export class SpokeChairLabel extends CasePart {
   }
 
   #renderCode(id: string): TemplateResult {
-    const code = this.#code
+    const { code } = this.#qr
     if (code.status === 'loading') return html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
+    // Without the code the label still says the number: it can be typed.
     if (code.status === 'failed') return html`<p class="id">${t('handing.labelFailed', { id })}</p>`
-    const size = code.rows.length
-    return html`<div class="code">
-      <svg viewBox="0 0 ${size} ${size}" role="img" aria-label=${t('handing.labelCode')} shape-rendering="crispEdges">
-        ${svg`<rect width=${size} height=${size} fill="#fff" /><path d=${pathOf(code.rows)} fill="#000" />`}
-      </svg>
-    </div>`
+    return html`<div class="code">${qrTemplate(code.rows, t('handing.labelCode'))}</div>`
   }
 }
 

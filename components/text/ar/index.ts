@@ -3,10 +3,11 @@ import { app } from './app.ts'
 import { ask, askHint } from './assessment.ts'
 import { checking, checkState } from './checking.ts'
 import { choosing, lever, settingIn, tolerance } from './choosing.ts'
+import { crew } from './crew.ts'
 import { difference } from './differences.ts'
 import { door } from './door.ts'
 import { due } from './dues.ts'
-import { failure, issue } from './failures.ts'
+import { failure, issue, parted, unmet } from './failures.ts'
 import { field } from './fields.ts'
 import { fit, reason } from './fit.ts'
 import { fitting, training } from './fitting-person.ts'
@@ -24,6 +25,7 @@ import { photos } from './photos.ts'
 import { preparing, step, stepState, tool } from './preparing.ts'
 import { ready, settings } from './settings.ts'
 import { source, standing, sum, sumInput, sumValue } from './sum.ts'
+import { codes } from './two-codes.ts'
 import { twoPhones } from './two-phones.ts'
 import { unit } from './units.ts'
 
@@ -35,6 +37,8 @@ export const ar: Wording = {
   checking,
   checkState,
   choosing,
+  crew,
+  codes,
   difference,
   doubt,
   door,
@@ -58,6 +62,7 @@ export const ar: Wording = {
   option,
   optionHint,
   paper,
+  parted,
   people,
   photos,
   preparing,
@@ -80,5 +85,6 @@ export const ar: Wording = {
   training,
   twoPhones,
   unit,
+  unmet,
   upkeep,
 }

@@ -1,4 +1,5 @@
 import type { ShownType } from '../say-failure.ts'
+import type { PartedType, UnmetType } from '../say-meeting.ts'
 
 /** Why something could not be done, by the type of the refusal: what happened, what is still safe, what to do. */
 export const failure = {
@@ -84,3 +85,60 @@ export const issue = {
   invalid_value: 'is none of the values allowed',
   other: 'does not fit the rest',
 } as const
+
+/** Why two devices did not meet, by the type of the refusal. */
+export const unmet = {
+  'no-address':
+    'This device knows no address at which the other one could reach it, so a code would lead nowhere. Nothing was exchanged. Join the same hotspot on both, allow the camera (that lets the browser know its own address), and begin again; or hand on a bundle.',
+  'not-a-code': 'This is not a code of this page. Nothing was changed. Scan the code on the other screen.',
+  'other-code-version':
+    'This code comes from a later version of the app. Nothing was changed. Update this one, or hand on a bundle.',
+  'damaged-code':
+    'The code was not read whole. Nothing was changed. Scan it again, nearer and straight on; as text, copy it whole.',
+  'strange-description':
+    'This browser describes its connection in a way that the app does not know. Nothing was exchanged. Use another browser, or hand on a bundle.',
+  'own-code': 'This is the code of this device itself. Nothing was changed. Scan the code on the other screen.',
+  'answer-for-offer':
+    'This is the second code, and this device asks for the first. Nothing was changed. One device shows the first code, the other one scans it and shows the second.',
+  'offer-for-answer':
+    'Both devices show a first code. Nothing was changed. Let one of them begin again and scan first.',
+  'no-casebook':
+    'Neither device holds a casebook. Nothing was changed. Found one on one of them, or find one of the crew.',
+  'other-casebook':
+    'The other device holds another casebook. Nothing was exchanged. Open the same casebook on both, and begin again.',
+  'not-in-time':
+    'The two devices did not find each other in time. Nothing was exchanged. Join the same hotspot on both, go nearer to each other, and begin again with new codes.',
+  'given-up': 'This was given up here. Nothing was exchanged. Begin again with new codes.',
+  'closed-early':
+    'The other device hung up before it had shown who it is. Nothing was exchanged. Begin again; if it goes on, ask whether this device was struck off.',
+  'no-proof-in-time':
+    'The other device did not show in time who it is. Nothing was exchanged. Go nearer to each other, and begin again.',
+  'other-gate-version':
+    'The two apps are too far apart to recognise each other. Nothing was exchanged. Update the older one, or hand on a bundle.',
+  'met-itself': 'This device met itself. Nothing was exchanged.',
+  'not-in-crew':
+    'The other device is not in the crew, or was struck off. Nothing was exchanged. One of the crew can invite it by two codes.',
+  'false-proof':
+    'The other device could not prove who it is on this connection: somebody may stand between the two. Nothing was exchanged. Meet by two codes, where both can see each other.',
+  unexpected:
+    'The other device broke off the greeting with something that does not belong there. Nothing was exchanged. Begin again; if it goes on, update both apps.',
+  'no-way':
+    'The two devices found no way to each other. Nothing was exchanged. Join the same hotspot on both, go nearer to each other, and begin again; if the hotspot keeps its guests apart, use another one or hand on a bundle.',
+  'hub-unreachable':
+    'The hub does not answer. Nothing was exchanged, and nothing is lost. Join its hotspot and see that the hub runs; this device goes on trying. Two codes and bundles need no hub.',
+  'not-invited':
+    'The connection ended before the other device had invited this one. Nothing was kept here but the lock. Begin again with new codes.',
+  'unreadable-welcome':
+    'The other device sent an invitation that this app cannot read. Nothing was kept here but the lock. Update the older app, and begin again.',
+} as const satisfies Readonly<Record<UnmetType, string>>
+
+/** Why a connection is over. */
+export const parted = {
+  ended: 'The connection has ended. What had come by then is kept; meet again for the rest.',
+  cut: 'The connection broke off. What had come by then is kept; meet again for the rest.',
+  silent: 'The other device fell silent. What had come by then is kept; meet again for the rest.',
+  flooded:
+    'The other device sent more than was asked for, so the connection was closed. What had come by then is kept.',
+  refused:
+    'One of the two devices refused to go on: the other was struck off meanwhile, or sent what cannot be read. What had come by then is kept. If the crew knows of no strike-off, update both apps and meet again.',
+} as const satisfies Readonly<Record<PartedType, string>>

@@ -82,3 +82,59 @@ export const issue = {
   invalid_value: 'no es ninguno de los valores admitidos',
   other: 'no concuerda con el resto',
 }
+
+export const unmet = {
+  'no-address':
+    'Este dispositivo no conoce ninguna dirección en la que el otro pueda alcanzarlo, así que un código no llevaría a nada. No se intercambió nada. Únanse los dos a la misma zona wifi, permita la cámara (así el navegador sabe su propia dirección) y empiece de nuevo; o pase un paquete.',
+  'not-a-code': 'Esto no es un código de esta página. Nada ha cambiado. Escanee el código de la otra pantalla.',
+  'other-code-version':
+    'Este código viene de una versión posterior de la aplicación. Nada ha cambiado. Actualice esta, o pase un paquete.',
+  'damaged-code':
+    'El código no se leyó entero. Nada ha cambiado. Escanéelo otra vez, más de cerca y de frente; como texto, cópielo entero.',
+  'strange-description':
+    'Este navegador describe su conexión de un modo que la aplicación no conoce. No se intercambió nada. Use otro navegador, o pase un paquete.',
+  'own-code': 'Este es el código de este mismo dispositivo. Nada ha cambiado. Escanee el código de la otra pantalla.',
+  'answer-for-offer':
+    'Este es el segundo código, y este dispositivo pide el primero. Nada ha cambiado. Un dispositivo muestra el primer código; el otro lo escanea y muestra el segundo.',
+  'offer-for-answer':
+    'Los dos dispositivos muestran un primer código. Nada ha cambiado. Que uno de los dos empiece de nuevo y escanee primero.',
+  'no-casebook':
+    'Ninguno de los dos dispositivos tiene un libro de casos. Nada ha cambiado. Cree uno en uno de ellos, o busque a alguien del equipo.',
+  'other-casebook':
+    'El otro dispositivo tiene otro libro de casos. No se intercambió nada. Abra el mismo en los dos y empiece de nuevo.',
+  'not-in-time':
+    'Los dos dispositivos no se encontraron a tiempo. No se intercambió nada. Únanse los dos a la misma zona wifi, acérquense y empiecen de nuevo con códigos nuevos.',
+  'given-up': 'Se dejó aquí. No se intercambió nada. Empiece de nuevo con códigos nuevos.',
+  'closed-early':
+    'El otro dispositivo cortó antes de mostrar quién es. No se intercambió nada. Empiece de nuevo; si se repite, pregunte si este dispositivo fue dado de baja.',
+  'no-proof-in-time':
+    'El otro dispositivo no mostró a tiempo quién es. No se intercambió nada. Acérquense y empiecen de nuevo.',
+  'other-gate-version':
+    'Las dos aplicaciones son de versiones demasiado distintas para reconocerse. No se intercambió nada. Actualice la más antigua, o pase un paquete.',
+  'met-itself': 'Este dispositivo se encontró consigo mismo. No se intercambió nada.',
+  'not-in-crew':
+    'El otro dispositivo no es del equipo, o fue dado de baja. No se intercambió nada. Alguien del equipo puede invitarlo con dos códigos.',
+  'false-proof':
+    'El otro dispositivo no pudo probar quién es en esta conexión: puede que alguien esté en medio. No se intercambió nada. Encuéntrense con dos códigos, donde los dos puedan verse.',
+  unexpected:
+    'El otro dispositivo rompió el saludo con algo que no corresponde. No se intercambió nada. Empiece de nuevo; si se repite, actualice las dos aplicaciones.',
+  'no-way':
+    'Los dos dispositivos no encontraron camino entre sí. No se intercambió nada. Únanse los dos a la misma zona wifi, acérquense y empiecen de nuevo; si esa zona mantiene separados a sus invitados, use otra o pase un paquete.',
+  'hub-unreachable':
+    'El puesto de encuentro no responde. No se intercambió nada, y nada se ha perdido. Únase a su zona wifi y compruebe que está en marcha; este dispositivo sigue intentándolo. Los dos códigos y los paquetes no lo necesitan.',
+  'not-invited':
+    'La conexión terminó antes de que el otro dispositivo invitara a este. Aquí no quedó nada más que el cierre. Empiece de nuevo con códigos nuevos.',
+  'unreadable-welcome':
+    'El otro dispositivo envió una invitación que esta aplicación no puede leer. Aquí no quedó nada más que el cierre. Actualice la aplicación más antigua y empiece de nuevo.',
+}
+
+export const parted = {
+  ended: 'La conexión ha terminado. Lo que había llegado queda guardado; encuéntrense otra vez para el resto.',
+  cut: 'La conexión se cortó. Lo que había llegado queda guardado; encuéntrense otra vez para el resto.',
+  silent:
+    'El otro dispositivo dejó de responder. Lo que había llegado queda guardado; encuéntrense otra vez para el resto.',
+  flooded:
+    'El otro dispositivo envió más de lo que se le pidió, así que se cerró la conexión. Lo que había llegado queda guardado.',
+  refused:
+    'Uno de los dos dispositivos no quiso seguir: el otro fue dado de baja entretanto, o envió algo que no se puede leer. Lo que había llegado queda guardado. Si el equipo no sabe de ninguna baja, actualice las dos aplicaciones y encuéntrense otra vez.',
+}

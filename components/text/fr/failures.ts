@@ -83,3 +83,57 @@ export const issue = {
   invalid_value: 'n’est aucune des valeurs admises',
   other: 'ne va pas avec le reste',
 }
+
+export const unmet = {
+  'no-address':
+    'Cet appareil ne connaît aucune adresse où l’autre pourrait l’atteindre : un code ne mènerait à rien. Rien n’a été échangé. Rejoignez tous deux le même point d’accès, autorisez l’appareil photo (le navigateur connaît alors sa propre adresse) et recommencez ; ou transmettez un paquet.',
+  'not-a-code': 'Ce n’est pas un code de cette page. Rien n’a changé. Scannez le code sur l’autre écran.',
+  'other-code-version':
+    'Ce code vient d’une version plus récente de l’application. Rien n’a changé. Mettez celle-ci à jour, ou transmettez un paquet.',
+  'damaged-code':
+    'Le code n’a pas été lu en entier. Rien n’a changé. Scannez-le de nouveau, de plus près et bien en face ; en texte, copiez-le en entier.',
+  'strange-description':
+    'Ce navigateur décrit sa connexion d’une façon que l’application ne connaît pas. Rien n’a été échangé. Prenez un autre navigateur, ou transmettez un paquet.',
+  'own-code': 'C’est le code de cet appareil lui-même. Rien n’a changé. Scannez le code sur l’autre écran.',
+  'answer-for-offer':
+    'C’est le second code, et cet appareil demande le premier. Rien n’a changé. Un appareil montre le premier code, l’autre le scanne et montre le second.',
+  'offer-for-answer':
+    'Les deux appareils montrent un premier code. Rien n’a changé. Que l’un des deux recommence et scanne d’abord.',
+  'no-casebook':
+    'Aucun des deux appareils n’a de registre. Rien n’a changé. Créez-en un sur l’un d’eux, ou trouvez quelqu’un de l’équipe.',
+  'other-casebook':
+    'L’autre appareil tient un autre registre. Rien n’a été échangé. Ouvrez le même sur les deux, et recommencez.',
+  'not-in-time':
+    'Les deux appareils ne se sont pas trouvés à temps. Rien n’a été échangé. Rejoignez tous deux le même point d’accès, rapprochez-vous et recommencez avec de nouveaux codes.',
+  'given-up': 'La rencontre a été abandonnée ici. Rien n’a été échangé. Recommencez avec de nouveaux codes.',
+  'closed-early':
+    'L’autre appareil a raccroché avant d’avoir montré qui il est. Rien n’a été échangé. Recommencez ; si cela continue, demandez si cet appareil a été radié.',
+  'no-proof-in-time':
+    'L’autre appareil n’a pas montré à temps qui il est. Rien n’a été échangé. Rapprochez-vous et recommencez.',
+  'other-gate-version':
+    'Les deux applications sont trop éloignées pour se reconnaître. Rien n’a été échangé. Mettez la plus ancienne à jour, ou transmettez un paquet.',
+  'met-itself': 'Cet appareil s’est rencontré lui-même. Rien n’a été échangé.',
+  'not-in-crew':
+    'L’autre appareil n’est pas de l’équipe, ou a été radié. Rien n’a été échangé. Quelqu’un de l’équipe peut l’inviter par deux codes.',
+  'false-proof':
+    'L’autre appareil n’a pas pu prouver qui il est sur cette connexion : quelqu’un se tient peut-être entre les deux. Rien n’a été échangé. Rencontrez-vous par deux codes, là où vous pouvez vous voir.',
+  unexpected:
+    'L’autre appareil a rompu le salut par quelque chose qui n’y a pas sa place. Rien n’a été échangé. Recommencez ; si cela continue, mettez les deux applications à jour.',
+  'no-way':
+    'Les deux appareils n’ont pas trouvé de chemin l’un vers l’autre. Rien n’a été échangé. Rejoignez tous deux le même point d’accès, rapprochez-vous et recommencez ; si ce point d’accès sépare ses invités, prenez-en un autre ou transmettez un paquet.',
+  'hub-unreachable':
+    'Le poste de rencontre ne répond pas. Rien n’a été échangé, et rien n’est perdu. Rejoignez son point d’accès et voyez s’il tourne ; cet appareil continue d’essayer. Deux codes et les paquets s’en passent.',
+  'not-invited':
+    'La connexion a pris fin avant que l’autre appareil n’ait invité celui-ci. Rien n’est resté ici que le verrou. Recommencez avec de nouveaux codes.',
+  'unreadable-welcome':
+    'L’autre appareil a envoyé une invitation que cette application ne sait pas lire. Rien n’est resté ici que le verrou. Mettez à jour l’application la plus ancienne, et recommencez.',
+}
+
+export const parted = {
+  ended: 'La connexion est terminée. Ce qui était arrivé est gardé ; rencontrez-vous de nouveau pour le reste.',
+  cut: 'La connexion s’est rompue. Ce qui était arrivé est gardé ; rencontrez-vous de nouveau pour le reste.',
+  silent: 'L’autre appareil ne répond plus. Ce qui était arrivé est gardé ; rencontrez-vous de nouveau pour le reste.',
+  flooded: 'L’autre appareil a envoyé plus que demandé : la connexion a été fermée. Ce qui était arrivé est gardé.',
+  refused:
+    'L’un des deux appareils a refusé de continuer : l’autre a été radié entre-temps, ou a envoyé ce qui ne peut être lu. Ce qui était arrivé est gardé. Si l’équipe ne sait rien d’une radiation, mettez les deux applications à jour et rencontrez-vous de nouveau.',
+}
