@@ -22,9 +22,11 @@ export interface HubRoomOptions {
   readonly password: string
   /** Another one in the room, in the turn in which the connection to it is made. `id` is its name in this room. */
   readonly onPeer: (id: string, peer: PeerChannel) => void
+  /** The hub answers, or answers no more. */
+  readonly onReach?: () => void
 }
 
-export const openHubRoom = async ({ hub, name, password, onPeer }: HubRoomOptions): Promise<HubRoom> => {
+export const openHubRoom = async ({ hub, name, password, onPeer, onReach }: HubRoomOptions): Promise<HubRoom> => {
   const provider = new WebrtcProvider(name, emptyDocument(), {
     signaling: [hub],
     password,
@@ -46,6 +48,11 @@ export const openHubRoom = async ({ hub, name, password, onPeer }: HubRoomOption
   await provider.key
   const { room } = provider
   if (!room) throw new Error('a provider of y-webrtc without a room')
+  if (onReach)
+    for (const line of provider.signalingConns) {
+      line.on('connect', onReach)
+      line.on('disconnect', onReach)
+    }
   return {
     presence: provider.awareness,
     connections: () => room,

@@ -38,11 +38,15 @@ export interface NearbyOptions extends Surroundings {
   readonly onMet: (opened: Opened) => void
   /** Told once for each other end until it succeeds. */
   readonly onFailure: (failure: NearbyFailure) => void
+  /** The hub answers, or answers no more. */
+  readonly onReach?: () => void
 }
 
 export interface Nearby {
   /** The newest room first. */
   readonly rooms: readonly HubRoom[]
+  /** Whether the hub answers. */
+  isReached(): boolean
   leave(): void
 }
 
@@ -75,7 +79,7 @@ class NearbyRooms implements Nearby {
   }
 
   async begin(): Promise<void> {
-    const { hub, secrets, timer } = this.#options
+    const { hub, secrets, timer, onReach } = this.#options
     for (const [rank, secret] of secretsOfRooms(secrets).entries())
       this.rooms.push(
         await openHubRoom({
@@ -83,13 +87,18 @@ class NearbyRooms implements Nearby {
           name: await wordFromSecret(secret, 'outspoke hub room 1'),
           password: await wordFromSecret(secret, 'outspoke hub password 1'),
           onPeer: (id, peer) => void this.#take(rank, id, peer),
+          ...(onReach ? { onReach } : {}),
         }),
       )
     this.#waits.add(
       timer.later(() => {
-        if (!this.rooms.some(room => room.isReached())) this.#options.onFailure(HUB_UNREACHABLE)
+        if (!this.isReached()) this.#options.onFailure(HUB_UNREACHABLE)
       }, HUB_LIMIT_MS),
     )
+  }
+
+  isReached(): boolean {
+    return this.rooms.some(room => room.isReached())
   }
 
   leave(): void {

@@ -52,7 +52,10 @@ declare module 'y-webrtc' {
     readonly key: PromiseLike<unknown>
     readonly room: Room | null
     /** The lines to the signalling servers. */
-    readonly signalingConns: readonly { readonly connected: boolean }[]
+    readonly signalingConns: readonly {
+      readonly connected: boolean
+      on(event: 'connect' | 'disconnect', listener: () => void): void
+    }[]
     on(event: 'peers', listener: (change: PeersChange) => void): void
     connect(): void
     disconnect(): void
