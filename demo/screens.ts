@@ -6,6 +6,7 @@ import { t } from '../components/text/text.ts'
 import { serveApp } from '../sync/desk/serve.ts'
 import { buildApp } from '../tests/field/built-app.ts'
 import { CHROMIUM_FLAGS, findChromium } from '../tests/support/chromium.ts'
+import { TWO_MEASURES_MM } from './two-phones/people-here.ts'
 
 /**
  * Takes pictures of the app as a person meets it: `npm run -s screens FOLDER [NAME ...]` builds it, opens the practice trip
@@ -21,6 +22,27 @@ interface Screen {
   readonly name: string
   /** From the screen before this one to this one, by what a person would tap. */
   go(page: Page): Promise<void>
+}
+
+/** Both have measured apart, and were joined. */
+const joinTwoPhones = async (page: Page): Promise<void> => {
+  await page.goto(new URL('demo/two-phones.html', page.url()).href)
+  await page.locator('fieldset:enabled').waitFor()
+  for (const [at, mm] of TWO_MEASURES_MM.entries()) {
+    const phone = page.frameLocator('iframe').nth(at)
+    await phone.getByRole('button', { name: /^Hip width/ }).click()
+    for (const key of String(mm)) await phone.getByRole('button', { name: key, exact: true }).click()
+    await phone.getByRole('button', { name: /^Enter/ }).click()
+    await phone.getByRole('button', { name: t('measuring.saveCorrection') }).click()
+  }
+  await page.getByRole('radio', { name: t('twoPhones.joined') }).check()
+  for (const at of TWO_MEASURES_MM.keys())
+    await page
+      .frameLocator('iframe')
+      .nth(at)
+      .getByRole('link', { name: /^Hip width/ })
+      .click()
+  await page.evaluate(() => scrollTo(0, 0))
 }
 
 /** In the order in which a person comes by them. */
@@ -51,6 +73,7 @@ const SCREENS: readonly Screen[] = [
       await page.locator('spoke-side-view').first().scrollIntoViewIfNeeded()
     },
   },
+  { name: 'two-phones', go: joinTwoPhones },
 ]
 
 const [folder, ...names] = process.argv.slice(2)
