@@ -29,5 +29,6 @@ export const twoPhones = {
 
   same: 'Both hold the same: {count} entries of this case, with the mark {hash}.',
   apart: 'They do not hold the same: {first} entries of this case on one, {second} on the other.',
-  carried: 'Over the line so far: {bytes} bytes in {frames} frames. {entries} entries were taken over, those of crew and chairs among them.',
+  carried:
+    'Over the line so far: {bytes} bytes in {frames} frames. {entries} entries were taken over, those of crew and chairs among them.',
 } as const

@@ -28,5 +28,6 @@ export const twoPhones = {
 
   same: 'Los dos tienen lo mismo: {count} anotaciones de este caso, con la marca {hash}.',
   apart: 'No tienen lo mismo: {first} anotaciones de este caso en uno, {second} en el otro.',
-  carried: 'Por la línea hasta ahora: {bytes} bytes en {frames} tramas. Pasaron {entries} anotaciones, entre ellas las del equipo y las sillas.',
+  carried:
+    'Por la línea hasta ahora: {bytes} bytes en {frames} tramas. Pasaron {entries} anotaciones, entre ellas las del equipo y las sillas.',
 } as const

@@ -29,5 +29,6 @@ export const twoPhones = {
 
   same: 'Les deux ont la même chose : {count} entrées de ce dossier, avec la marque {hash}.',
   apart: 'Ils n’ont pas la même chose : {first} entrées de ce dossier sur l’un, {second} sur l’autre.',
-  carried: 'Par la liaison jusqu’ici : {bytes} octets en {frames} trames. {entries} entrées ont été reprises, y compris celles de l’équipe et des fauteuils.',
+  carried:
+    'Par la liaison jusqu’ici : {bytes} octets en {frames} trames. {entries} entrées ont été reprises, y compris celles de l’équipe et des fauteuils.',
 } as const
