@@ -13,7 +13,7 @@ import { stableText } from '../../src/case/same-value.ts'
 import type { EntryId } from '../../src/ids.ts'
 import type { PartFacts } from '../case/case-part.ts'
 import { sayInFull } from '../case/say-in-full.ts'
-import { optionLabel, ownUnit, sayReading } from '../text/say-value.ts'
+import { optionLabel, ownUnit, sayReading, sayWho } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 
 /** A value as a statement gives it, or as an option comes to. */
@@ -34,8 +34,7 @@ const valueTemplate = (name: FieldName, value: unknown, facts: PartFacts): Templ
 /** Who stated it, when by their phone's clock, and how it was measured. */
 const headTemplate = (field: FieldName, head: Head, { app }: PartFacts, isNew: boolean): TemplateResult => {
   const member = app.casebook.crew().members.get(head.by)
-  const isHere = head.by === app.casebook.device
-  const who = member ? (isHere ? t('form.thisDevice', { name: member.name }) : member.name) : t('form.unknownDevice')
+  const who = sayWho(app.casebook, head.by)
   const reading = fieldOf(field).kind === 'measure' ? (head.value as Reading) : undefined
   const held = reading?.measuredBy
   const details = [

@@ -6,7 +6,7 @@ import { sayInFull } from '../case/say-in-full.ts'
 import { SET_UP_NAMES, saySetUpValue, setUpName } from '../case/say-set-up.ts'
 import { modelIn } from '../case/set-up-words.ts'
 import { historyOf } from '../follow-up/history-words.ts'
-import { atStart, fieldLabel } from '../text/say-value.ts'
+import { atStart, fieldLabel, sayName } from '../text/say-value.ts'
 import { currentSpeech, type TextKey, t } from '../text/text.ts'
 import { SheetElement } from './sheet-element.ts'
 import { takenWords, usualTaken } from './taken-words.ts'
@@ -107,7 +107,7 @@ export class SpokePaperSummary extends SheetElement {
         ${happened.map(
           ({ on, by, words }) => html`<div class="row">
             <dt>${currentSpeech().date(on)}</dt>
-            <dd dir="auto">${words} <span class="quiet">(${app.casebook.crew().members.get(by)?.name ?? t('form.unknownDevice')})</span></dd>
+            <dd dir="auto">${words} <span class="quiet">(${sayName(app.casebook, by)})</span></dd>
           </div>`,
         )}
       </dl>

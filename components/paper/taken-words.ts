@@ -1,7 +1,7 @@
 import type { CaseView, Head } from '../../src/case/case-view.ts'
 import { type FieldName, fieldOf, type Reading } from '../../src/case/fields.ts'
 import type { AppCasebook } from '../app/context.ts'
-import { optionLabel, sayReading } from '../text/say-value.ts'
+import { optionLabel, sayName, sayReading } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 
 /** How a measure was taken, by whom and on which day, each reading of it; of two weighings both as typed. */
@@ -10,7 +10,7 @@ export const takenWords = (heads: readonly Head[], casebook: AppCasebook): strin
     .map(head => {
       const reading = head.value as Reading
       const { how, on, less, measuredBy } = reading
-      const typist = casebook.crew().members.get(head.by)?.name ?? t('form.unknownDevice')
+      const typist = sayName(casebook, head.by)
       return currentSpeech().series([
         ...(less === undefined ? [] : [sayReading(reading)]),
         ...(how === undefined ? [] : [optionLabel('how', how).toLowerCase()]),

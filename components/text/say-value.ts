@@ -1,6 +1,7 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
 import type { Head } from '../../src/case/case-view.ts'
 import { type Check, type FieldName, fieldOf, type NamesOfKind, type Reading } from '../../src/case/fields.ts'
+import { attributionOf } from '../../src/crew/attribution.ts'
 import type { DeviceId } from '../../src/ids.ts'
 import { type Quantity, roundTo, UNITS_BY_QUANTITY } from '../../src/units.ts'
 import type { AppCasebook } from '../app/context.ts'
@@ -117,11 +118,25 @@ export const sayValue = (name: FieldName, value: unknown): string => {
 export const sayAgreement = ({ told, agreed }: { readonly told: boolean; readonly agreed: boolean }): string =>
   t(!told ? 'frame.notTold' : agreed ? 'frame.toldAgreed' : 'frame.toldNotAgreed')
 
-/** Who wrote an entry: the name in the crew. */
+/** Text that does not stand in Latin letters keeps its own direction and turns nothing beside it (UAX 9, isolates). */
+const isolated = (name: string): string =>
+  /^[\p{Script=Latin}\p{Script=Common}]*$/u.test(name) ? name : `\u2068${name}\u2069`
+
+/**
+ * Who wrote an entry: the verified member of the device that signed it, under the name in the crew. Two of one name are
+ * told apart by the first letters of their devices.
+ */
+export const sayName = (casebook: AppCasebook, device: DeviceId): string => {
+  const attribution = attributionOf(casebook.crew(), device)
+  if (!attribution) return t('form.unknownDevice')
+  const { name, mark } = attribution
+  return mark === null ? isolated(name) : t('crew.marked', { name: isolated(name), mark })
+}
+
+/** As `sayName`; the own device is said to be this one. */
 export const sayWho = (casebook: AppCasebook, device: DeviceId): string => {
-  const name = casebook.crew().members.get(device)?.name
-  if (name === undefined) return t('form.unknownDevice')
-  return device === casebook.device ? t('form.thisDevice', { name }) : name
+  const name = sayName(casebook, device)
+  return device === casebook.device && casebook.crew().members.has(device) ? t('form.thisDevice', { name }) : name
 }
 
 /** Who took a reading: who held the tape, and who typed it where that was somebody else. */

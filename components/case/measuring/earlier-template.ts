@@ -2,7 +2,7 @@ import { html, type TemplateResult } from 'lit'
 import type { Head } from '../../../src/case/case-view.ts'
 import { type Reading, readingValue, repeatTolerance } from '../../../src/case/fields.ts'
 import type { AppCasebook } from '../../app/context.ts'
-import { optionLabel, sayMeasure, sayWhoMeasured } from '../../text/say-value.ts'
+import { optionLabel, sayMeasure, sayName, sayWhoMeasured } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import type { MeasureName } from './landmarks.ts'
 import { sayBoth } from './reading-doubts.ts'
@@ -47,7 +47,9 @@ export const sayTaken = (heads: readonly Head<Reading>[], casebook: AppCasebook)
   const last = heads.toSorted((a, b) => a.at - b.at).at(-1)
   if (!last) return ''
   const nameOf = ({ by, value }: Head<Reading>): string =>
-    value.measuredBy ?? casebook.crew().members.get(by)?.name ?? t('form.unknownDevice')
+    value.measuredBy === undefined
+      ? sayName(casebook, by)
+      : t('measuring.typedBy', { who: value.measuredBy, typist: sayName(casebook, by) })
   const names = [...new Set(heads.map(nameOf))]
   return currentSpeech().series([
     ...(heads.length > 1 ? [t('measuring.times', { count: heads.length })] : []),

@@ -3,12 +3,11 @@ import { repeat } from 'lit/directives/repeat.js'
 import { PHOTO_SUBJECTS, type PhotoSubject } from '../../../src/case/fields.ts'
 import { type PhotoOfCase, photoAgreementOf } from '../../../src/case/photos.ts'
 import type { PhotoHash } from '../../../src/ids.ts'
-import { sayWho } from '../../text/say-value.ts'
+import { sayName, sayWho } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import { latestFirst } from './latest-first.ts'
 import { PhotoUrls } from './photo-urls.ts'
-import { sayTaker } from './photo-words.ts'
 import './spoke-add-photo.ts'
 import './spoke-photo-agreement.ts'
 import './spoke-photo-dialog.ts'
@@ -177,7 +176,7 @@ export class SpokePhotos extends CasePart {
       </span>
       <strong>${t(`photos.shows ${shows}`)}</strong>
       <span class="quiet">${currentSpeech().date(on, 'short')}</span>
-      <span class="quiet">${sayTaker(app.casebook, by)}</span>
+      <span class="quiet">${sayName(app.casebook, by)}</span>
       ${note === undefined ? nothing : html`<span class="quiet"><bdi>${note}</bdi></span>`}
     </button>`
   }
