@@ -17,7 +17,7 @@ export const FRAME = { last: 0, more: 1, gate: 2, end: 3, lobby: 4, alive: 5 } a
  * First byte of a lobby message. What is below 128 belongs to y-webrtc, whether it is let through or not. A number is never
  * given a second meaning.
  */
-export const LOBBY = { secrets: 201, photoAsked: 202, photoPart: 203 } as const
+export const LOBBY = { secrets: 201, photoAsked: 202, photoPart: 203, presence: 204 } as const
 
 /** Every browser takes messages of this size (RFC 8831, 6.6); longer ones block what goes the other way. */
 export const FRAME_BYTES = 16 * 1024

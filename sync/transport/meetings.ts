@@ -1,6 +1,6 @@
 import type { CalendarDate } from '../../src/calendar-date.ts'
 import type { Crew } from '../../src/crew/crew.ts'
-import type { DeviceId } from '../../src/ids.ts'
+import type { CaseId, DeviceId, PhotoHash } from '../../src/ids.ts'
 import type { CasebookChange } from '../casebook.ts'
 import type { ExchangeAccount, RoundProgress } from '../exchange/exchange.ts'
 import { Inventory } from '../exchange/inventory.ts'
@@ -10,6 +10,8 @@ import { type CasebookStorage, StorageUnreadable, type Stored } from '../storage
 import type { Timer } from '../timer.ts'
 import type { Opened } from './gate.ts'
 import { type Meeting, type MeetingCasebook, meet } from './meeting.ts'
+import { type PhotoCasebook, PhotoLane } from './photo-lane.ts'
+import { Presence } from './presence.ts'
 import { standingIn } from './standing.ts'
 import { type ClosedBecause, DOUBLED } from './transport.ts'
 
@@ -26,7 +28,7 @@ const STORE_CLOSED: ClosedBecause = {
 }
 
 /** What meets others: this device's copy of the casebook. */
-export interface MeetingsCasebook extends MeetingCasebook {
+export interface MeetingsCasebook extends MeetingCasebook, PhotoCasebook {
   crew(): Crew
   subscribe(listener: (change: CasebookChange) => void): () => void
   noteHeldElsewhere(hashes: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
@@ -63,6 +65,7 @@ export interface MetDevice {
 interface Connection {
   readonly opened: Opened
   readonly meeting: Meeting
+  readonly photos: PhotoLane
   /** Settles when the meeting is over, whatever ended it. */
   readonly over: Promise<void>
 }
@@ -82,9 +85,12 @@ export class Meetings {
   #lastMet: ReadonlyMap<DeviceId, LastMet> = new Map()
   readonly #stopNews: () => void
   #isClosed = false
+  /** Who has what open. */
+  readonly presence: Presence
 
   constructor(options: MeetingsOptions) {
     this.#options = options
+    this.presence = new Presence(caseId => options.casebook.hashes().has(caseId))
     this.#stopNews = options.casebook.subscribe(({ type }) => {
       if (type === 'entries') for (const { meeting } of this.#connections.values()) meeting.handOn()
     })
@@ -118,6 +124,7 @@ export class Meetings {
     }
     const { casebook, timer, clock } = this.#options
     const standing = standingIn(() => casebook.crew())
+    const admits = (): boolean => standing(device) === 'member'
     this.#devices.set(device, {
       device,
       sinceMs: clock(),
@@ -129,13 +136,14 @@ export class Meetings {
     const meeting = meet(casebook, transport, {
       timer,
       inventory: new Inventory(),
-      admits: () => standing(device) === 'member',
+      admits,
       onProgress: progress => this.#change(connection, { phase: 'exchanging', progress }),
       onAccount: account => this.#takeAccount(connection, account),
     })
     const connection: Connection = {
       opened,
       meeting,
+      photos: new PhotoLane(casebook, transport, { timer, admits }),
       over: meeting.ended.then(
         reason => this.#end(connection, reason),
         error => {
@@ -147,7 +155,17 @@ export class Meetings {
     }
     this.#connections.get(device)?.opened.transport.close(DOUBLED)
     this.#connections.set(device, connection)
+    this.presence.add(device, transport)
     this.#tell()
+  }
+
+  /**
+   * Asks those who are connected for a photo that is not here, one after the other, until it has come and is kept. False:
+   * none of them gave it.
+   */
+  async askForPhoto(caseId: CaseId, hash: PhotoHash): Promise<boolean> {
+    for (const { photos } of [...this.#connections.values()]) if ((await photos.ask(caseId, hash)).ok) return true
+    return false
   }
 
   /** Ends every connection, and waits until nothing is written any more. Nobody is taken after that. */
@@ -184,8 +202,9 @@ export class Meetings {
 
   #end(connection: Connection, reason: ClosedBecause): void {
     this.#change(connection, { phase: 'over', progress: null, reason })
-    const { device } = connection.opened
+    const { device, transport } = connection.opened
     if (this.#connections.get(device) === connection) this.#connections.delete(device)
+    this.presence.remove(device, transport)
   }
 
   /** What an older connection to the same device still says is not shown. */
