@@ -1,7 +1,7 @@
 import type { Counted } from '../case/entry.ts'
 import { type CaseId, compareText } from '../ids.ts'
 import { type Crew, countingEntries } from './crew.ts'
-import { statementsIn } from './team-statements.ts'
+import { standingIn, statementsIn } from './team-statements.ts'
 
 /** What one place holds of one stock line, in pieces: the sum of what was said to go in and out. */
 export interface StockLine {
@@ -14,6 +14,13 @@ export interface StockLine {
   readonly free: number
 }
 
+/** A reserve rule: so many pieces stay where they are. Of rules made apart the one that keeps most stands. */
+export interface StockKeep {
+  readonly line: string
+  readonly place: string
+  readonly amount: number
+}
+
 export interface StockDifference {
   readonly type: 'stock-below-zero' | 'stock-promised-twice'
   readonly line: string
@@ -23,6 +30,7 @@ export interface StockDifference {
 
 export interface Stock {
   readonly lines: readonly StockLine[]
+  readonly keeps: readonly StockKeep[]
   readonly differences: readonly StockDifference[]
 }
 
@@ -59,5 +67,16 @@ export const stockOf = (crew: Crew, entries: readonly Counted[]): Stock => {
     if (onHand < 0) return [{ type: 'stock-below-zero', line, place, pieces: onHand }]
     return free < 0 ? [{ type: 'stock-promised-twice', line, place, pieces: free }] : []
   })
-  return { lines, differences }
+  return { lines, keeps: keepsIn(counting), differences }
+}
+
+const keepsIn = (counting: readonly Counted[]): readonly StockKeep[] => {
+  const standing = standingIn(statementsIn(counting, 'keep'), ({ line, place }) => JSON.stringify([line, place]))
+  return [...standing.values()]
+    .flatMap(([first, ...others]): StockKeep[] => {
+      if (!first) return []
+      const amount = others.reduce((most, one) => Math.max(most, one.value.amount), first.value.amount)
+      return amount === 0 ? [] : [{ line: first.value.line, place: first.value.place, amount }]
+    })
+    .sort((a, b) => compareText(a.line, b.line) || compareText(a.place, b.place))
 }

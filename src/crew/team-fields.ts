@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { calendarDateSchema } from '../calendar-date.ts'
 import { caseIdSchema, deviceIdSchema, entryIdSchema } from '../ids.ts'
 
 /** What a member may do. A visitor looks on: what a visitor writes is kept and shown, and counts nowhere. */
@@ -52,6 +53,18 @@ export const TEAM_FIELDS = {
   movement: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema.optional() }),
   /** Put aside for a case (above 0) or given free again (below 0); it has not left the place. */
   reservation: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema }),
+  /** So many pieces of a line are to stay at a place, whoever waits; 0 ends the rule. */
+  keep: z.strictObject({ line: stockText, place: stockText, amount: z.number().int().min(0).max(100_000) }),
+  /** A journey; null as the title: called off. Its days are said one by one, so that two people can plan different ones. */
+  trip: z.strictObject({ trip: random, title: memberName.nullable() }),
+  /** A day of a trip at one place: who works there and for how long, the way there and back not counted. 0 hours: not that day. */
+  tripDay: z.strictObject({
+    trip: random,
+    on: calendarDateSchema,
+    place: stockText,
+    hours: z.number().min(0).max(16),
+    crew: z.array(deviceIdSchema).max(40),
+  }),
 } as const
 
 export type TeamFieldName = keyof typeof TEAM_FIELDS

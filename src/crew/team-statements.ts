@@ -29,3 +29,24 @@ export const statementsIn = <Name extends TeamFieldName>(
   }
   return [...said.values()].sort((a, b) => compareText(a.id, b.id))
 }
+
+/** What still stands about each thing that statements name by `keyOf`: those that no other about the same thing names in `over`. */
+export const standingIn = <Name extends TeamFieldName>(
+  said: readonly Said<Name>[],
+  keyOf: (value: TeamValue<Name>) => string,
+): ReadonlyMap<string, readonly Said<Name>[]> => {
+  const byKey = new Map<string, Said<Name>[]>()
+  for (const one of said) {
+    const key = keyOf(one.value)
+    byKey.set(key, [...(byKey.get(key) ?? []), one])
+  }
+  const standing = new Map<string, readonly Said<Name>[]>()
+  for (const [key, about] of byKey) {
+    const over = new Set(about.flatMap(one => one.over))
+    standing.set(
+      key,
+      about.filter(one => !over.has(one.id)),
+    )
+  }
+  return standing
+}
