@@ -29,7 +29,7 @@ export interface WeighedDifference {
 }
 
 export interface Weighing {
-  /** The view in which each difference is answered by its first option: what is shown meanwhile. */
+  /** As by `withFirstAnswers`: what is shown meanwhile. */
   readonly base: CaseView
   readonly differences: readonly WeighedDifference[]
 }
@@ -69,6 +69,9 @@ const answersOf = (differences: readonly Difference[], digits: readonly number[]
     field: difference.field,
     option: optionAt(difference, digits[place] ?? 0),
   }))
+
+/** The view in which each difference is answered by its first option: what stands until somebody settles it. */
+export const withFirstAnswers = (view: CaseView): CaseView => withValues(view, answersOf(view.differences, []))
 
 /** All combinations, the last difference turning fastest; the first is all first options. */
 const combinations = (differences: readonly Difference[]): readonly (readonly number[])[] =>
@@ -121,7 +124,7 @@ export const weighDifferences = (
   relevant: (field: Difference['field']) => boolean = () => true,
 ): Weighing => {
   const all = view.differences
-  const base = withValues(view, answersOf(all, []))
+  const base = withFirstAnswers(view)
   const weighed = all.filter(difference => relevant(difference.field))
   const count = weighed.reduce((product, { options }) => product * options.length, 1)
   const tooMany = count > MOST_COMBINATIONS
