@@ -2,7 +2,7 @@ import { LIKELIHOODS, shareOf, YEARS_APART } from './likelihoods.ts'
 import { matchWeight, mismatchWeight } from './match-weight.ts'
 import type { Postings } from './postings.ts'
 import type { Register, Registered } from './register.ts'
-import type { WordAgreement } from './word-links.ts'
+import type { WordAgreement, WordLink } from './word-links.ts'
 
 /** One word of each name, folded, that may be one word. */
 export interface WordPair {
@@ -19,13 +19,15 @@ export type FieldWeight =
   | { readonly field: 'name'; readonly weight: number; readonly words: readonly WordPair[]; readonly unmatched: number }
   | { readonly field: 'birth'; readonly weight: number; readonly agreement: BirthAgreement }
   | { readonly field: 'sex'; readonly weight: number; readonly agreement: PlainAgreement }
-  | {
-      readonly field: 'place' | 'household' | 'telephone'
-      readonly weight: number
-      readonly agreement: PlainAgreement
-      /** Of one home only the strongest sign counts. */
-      readonly counts: boolean
-    }
+  | HomeWeight
+
+export interface HomeWeight {
+  readonly field: 'place' | 'household' | 'telephone'
+  readonly weight: number
+  readonly agreement: PlainAgreement
+  /** Of one home only the strongest sign counts. */
+  readonly counts: boolean
+}
 
 const yearShare = (register: Register, year: number): number => {
   const id = register.years.idOf(String(year))
@@ -45,6 +47,9 @@ const HOME_VALUES = { telephone: 'telephones', household: 'households', place: '
 export const valuesOf = (person: Registered, field: HomeField): readonly number[] => person[HOME_VALUES[field]]
 export const postingsOf = (register: Register, field: HomeField): Postings => register[HOME_VALUES[field]]
 
+/** A place that everybody gives must not weigh without end where two do not share it. */
+const MOST_SHARE = 0.99
+
 const homeShare = (register: Register, field: HomeField, value: number): number =>
   shareOf(field, postingsOf(register, field).peopleWith(value).length, register.people.length)
 export const sameHomeWeight = (register: Register, field: HomeField, value: number): number =>
@@ -53,30 +58,36 @@ export const sameHomeWeight = (register: Register, field: HomeField, value: numb
 const shared = (a: readonly number[], b: readonly number[]): readonly number[] => a.filter(value => b.includes(value))
 const greatest = (values: readonly number[]): number => values.reduce((most, value) => Math.max(most, value))
 
+/** Words that may be one word, the weightiest first; of equal weights in an order that is the same whichever name comes first. */
+const linksBetween = (register: Register, a: Registered, b: Registered) => {
+  const links: (WordLink & { readonly word: number })[] = []
+  for (const word of a.words) {
+    for (const other of b.words) {
+      const link = register.links[word]?.get(other)
+      if (link) links.push({ word, ...link })
+    }
+  }
+  return links.sort(
+    (first, second) =>
+      second.weight - first.weight ||
+      Math.min(first.word, first.other) - Math.min(second.word, second.other) ||
+      Math.max(first.word, first.other) - Math.max(second.word, second.other),
+  )
+}
+
 /**
- * Words are paired one to one, the weightiest first. Those of the shorter name that stay alone speak against; what the longer
- * one has beyond them says nothing, for people are called by some of their names.
+ * Words are paired one to one. Those of the shorter name that stay alone speak against; what the longer one has beyond them says
+ * nothing, for people are called by some of their names.
  */
 const compareNames = (register: Register, a: Registered, b: Registered): FieldWeight | undefined => {
   if (a.words.length === 0 || b.words.length === 0) return undefined
   const { values } = register.words
-  const links = a.words
-    .flatMap(word =>
-      (register.links[word] ?? []).filter(link => b.words.includes(link.other)).map(link => ({ word, ...link })),
-    )
-    .sort(
-      (first, second) =>
-        second.weight - first.weight ||
-        // Of equal weights an order that is the same whichever of the two comes first.
-        Math.min(first.word, first.other) - Math.min(second.word, second.other) ||
-        Math.max(first.word, first.other) - Math.max(second.word, second.other),
-    )
-  const [takenInA, takenInB] = [new Set<number>(), new Set<number>()]
+  const [takenInA, takenInB]: readonly [number[], number[]] = [[], []]
   const words: WordPair[] = []
-  for (const { word, other, agreement, weight } of links) {
-    if (takenInA.has(word) || takenInB.has(other)) continue
-    takenInA.add(word)
-    takenInB.add(other)
+  for (const { word, other, agreement, weight } of linksBetween(register, a, b)) {
+    if (takenInA.includes(word) || takenInB.includes(other)) continue
+    takenInA.push(word)
+    takenInB.push(other)
     words.push({ words: [values[word] ?? '', values[other] ?? ''], agreement, weight })
   }
   const unmatched = Math.min(a.words.length, b.words.length) - words.length
@@ -108,38 +119,57 @@ const compareSexes = (a: Registered, b: Registered): FieldWeight | undefined => 
     : { field: 'sex', agreement: 'different', weight: mismatchWeight(m, u) }
 }
 
-const compareHome = (register: Register, field: HomeField, a: Registered, b: Registered) => {
+const weighHome = (register: Register, field: HomeField, a: Registered, b: Registered): HomeWeight | undefined => {
   const [first, second] = [valuesOf(a, field), valuesOf(b, field)]
   if (first.length === 0 || second.length === 0) return undefined
-  const same = shared(first, second)
-  if (same.length > 0)
-    return {
-      field,
-      agreement: 'same',
-      weight: greatest(same.map(value => sameHomeWeight(register, field, value))),
-    } as const
-  const share = greatest([...first, ...second].map(value => homeShare(register, field, value)))
-  return { field, agreement: 'different', weight: mismatchWeight(LIKELIHOODS[field].m, Math.min(share, 0.99)) } as const
+  let same = Number.NEGATIVE_INFINITY
+  let share = 0
+  for (const value of first) {
+    share = Math.max(share, homeShare(register, field, value))
+    if (second.includes(value)) same = Math.max(same, sameHomeWeight(register, field, value))
+  }
+  if (same > Number.NEGATIVE_INFINITY) return { field, agreement: 'same', weight: same, counts: false }
+  for (const value of second) share = Math.max(share, homeShare(register, field, value))
+  const weight = mismatchWeight(LIKELIHOODS[field].m, Math.min(share, MOST_SHARE))
+  return { field, agreement: 'different', weight, counts: false }
+}
+
+/** The stronger sign for one home; without any, the stronger against. */
+const isStronger = (one: HomeWeight, than: HomeWeight | undefined): boolean => {
+  if (!than || one.agreement !== than.agreement) return !than || one.agreement === 'same'
+  return one.agreement === 'same' ? one.weight > than.weight : one.weight < than.weight
 }
 
 /**
  * Telephone, household and place are one home, and brothers and sisters share all three: the strongest sign for it counts
  * alone; without any, the strongest against.
  */
-const compareHomes = (register: Register, a: Registered, b: Registered): readonly FieldWeight[] => {
-  const compared = HOME_FIELDS.flatMap(field => compareHome(register, field, a, b) ?? [])
-  const same = compared.filter(one => one.agreement === 'same')
-  const [strongest] = (same.length > 0 ? same : compared).toSorted(
-    (one, other) => Math.abs(other.weight) - Math.abs(one.weight),
-  )
-  return compared.map(one => ({ ...one, counts: one === strongest }))
+const compareHomes = (register: Register, a: Registered, b: Registered): readonly HomeWeight[] => {
+  const compared: HomeWeight[] = []
+  let strongest = -1
+  for (const field of HOME_FIELDS) {
+    const one = weighHome(register, field, a, b)
+    if (!one) continue
+    if (isStronger(one, compared[strongest])) strongest = compared.length
+    compared.push(one)
+  }
+  return compared.map((one, index) => (index === strongest ? { ...one, counts: true } : one))
+}
+
+/** Birth, sex and home. */
+export const compareBesidesNames = (register: Register, a: Registered, b: Registered): readonly FieldWeight[] => {
+  const homes: FieldWeight[] = [...compareHomes(register, a, b)]
+  const sexes = compareSexes(a, b)
+  const births = compareBirths(register, a, b)
+  return [...(births ? [births] : []), ...(sexes ? [sexes] : []), ...homes]
 }
 
 /** What each field says of whether two registrations are of one person. The same whichever comes first, words aside. */
-export const compare = (register: Register, a: Registered, b: Registered): readonly FieldWeight[] => [
-  ...[compareNames(register, a, b), compareBirths(register, a, b), compareSexes(a, b)].filter(one => one !== undefined),
-  ...compareHomes(register, a, b),
-]
+export const compare = (register: Register, a: Registered, b: Registered): readonly FieldWeight[] => {
+  const names = compareNames(register, a, b)
+  const others = compareBesidesNames(register, a, b)
+  return names === undefined ? others : [names, ...others]
+}
 
 export const totalWeight = (fields: readonly FieldWeight[]): number =>
   fields.reduce((sum, one) => ('counts' in one && !one.counts ? sum : sum + one.weight), 0)

@@ -2,6 +2,7 @@ import type { CaseId } from '../ids.ts'
 import { compareText } from '../ids.ts'
 import {
   compare,
+  compareBesidesNames,
   type FieldWeight,
   HOME_FIELDS,
   postingsOf,
@@ -38,7 +39,7 @@ interface Evidence {
 
 const wordEvidence = (register: Register, { words }: Registered): readonly Evidence[] =>
   words.flatMap(word =>
-    (register.links[word] ?? []).map(({ other, weight }) => ({
+    [...(register.links[word]?.values() ?? [])].map(({ other, weight }) => ({
       group: `word ${word}`,
       most: weight,
       people: register.words.peopleWith(other),
@@ -96,6 +97,13 @@ const worthLookingUp = (register: Register, index: number, person: Registered, l
   return first === -1 ? [] : all.slice(first)
 }
 
+/** What names that agree in every word would weigh. */
+const mostNameWeight = (register: Register, { words }: Registered): number =>
+  words.reduce(
+    (sum, word) => sum + Math.max(0, ...[...(register.links[word]?.values() ?? [])].map(link => link.weight)),
+    0,
+  )
+
 const toDouble = (a: Registered, b: Registered, fields: readonly FieldWeight[], priorOdds: number): LikelyDouble => {
   const weight = totalWeight(fields)
   const probability = matchProbability(priorOdds, weight)
@@ -122,6 +130,7 @@ export const findDoubles = (registrations: readonly Registration[]): readonly Li
   const lookedAtFrom = new Int32Array(register.people.length).fill(-1)
   const found: LikelyDouble[] = []
   for (const [index, person] of register.people.entries()) {
+    const mostByName = mostNameWeight(register, person)
     for (const { people } of worthLookingUp(register, index, person, least)) {
       for (let at = people.length - 1; at >= 0; at -= 1) {
         const other = people[at] ?? -1
@@ -130,6 +139,8 @@ export const findDoubles = (registrations: readonly Registration[]): readonly Li
         lookedAtFrom[other] = index
         const candidate = register.people[other]
         if (!candidate) throw new Error(`no person ${other} in a register of ${register.people.length}`)
+        const besides = compareBesidesNames(register, person, candidate)
+        if (totalWeight(besides) + mostByName < least - ROUNDING) continue
         const fields = compare(register, person, candidate)
         if (totalWeight(fields) >= least) found.push(toDouble(person, candidate, fields, priorOdds))
       }

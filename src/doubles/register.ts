@@ -24,7 +24,8 @@ export interface Registered {
 export interface Register {
   readonly people: readonly Registered[]
   readonly words: Postings
-  readonly links: readonly (readonly WordLink[])[]
+  /** For each word, itself and those that may be another spelling of it, by their numbers. */
+  readonly links: readonly ReadonlyMap<number, WordLink>[]
   readonly birthDays: Postings
   readonly years: Postings
   readonly places: Postings

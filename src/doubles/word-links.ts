@@ -59,7 +59,7 @@ const closePairs = (words: readonly string[]): readonly (readonly [number, numbe
 }
 
 /** For each word of the casebook's names, itself and every word that it may be another spelling of, with what that weighs. */
-export const linkWords = (names: Postings, people: number): readonly (readonly WordLink[])[] => {
+export const linkWords = (names: Postings, people: number): readonly ReadonlyMap<number, WordLink>[] => {
   const words = names.values
   const { word: m } = LIKELIHOODS
   const bearers = (id: number): number => names.peopleWith(id).length
@@ -80,11 +80,11 @@ export const linkWords = (names: Postings, people: number): readonly (readonly W
   }
   const closeBearers = close.map((others, id) => bearers(id) + others.reduce((sum, other) => sum + bearers(other), 0))
 
-  return words.map((_, id): readonly WordLink[] => {
+  return words.map((_, id): ReadonlyMap<number, WordLink> => {
     const sound = bySound.get(sounds[id] ?? '') ?? []
     const soundBearers = sound.reduce((sum, other) => sum + bearers(other), 0)
     const alike = sound.filter(other => other !== id)
-    return [
+    const links: readonly WordLink[] = [
       { other: id, agreement: 'same', weight: matchWeight(m.same, share(bearers(id))) },
       ...alike.map(
         (other): WordLink => ({ other, agreement: 'sound', weight: matchWeight(m.sound, share(soundBearers)) }),
@@ -94,5 +94,6 @@ export const linkWords = (names: Postings, people: number): readonly (readonly W
         return { other, agreement: 'close', weight: matchWeight(m.close, share(bearing)) }
       }),
     ]
+    return new Map(links.map(link => [link.other, link]))
   })
 }
