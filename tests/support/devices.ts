@@ -14,7 +14,7 @@ export interface Tab {
 
 type SmallOptions = CasebookOptions<SmallOutcome, { readonly hip: number | null }>
 
-export const optionsOn = ({ storage, deviceKey }: OpenDevice): SmallOptions => ({
+export const optionsOn = ({ storage, deviceKey }: Pick<OpenDevice, 'storage' | 'deviceKey'>): SmallOptions => ({
   storage,
   deviceKey,
   rules: smallRules,
