@@ -5,6 +5,7 @@ import type { Outcome } from '../../src/outcome/outcome.ts'
 import type { Casebook } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { Meetings } from '../../sync/transport/meetings.ts'
+import type { HubStay } from './hub-stay.ts'
 
 export type AppCasebook = Casebook<Outcome, OutcomeBrief>
 
@@ -15,6 +16,8 @@ export interface AppContext {
   readonly practice: boolean
   /** The connections to others of the crew. Undefined in practice: a practice casebook is each device's own. */
   readonly meetings?: Meetings
+  /** The hub at the address that the app came from, where there may be one. */
+  readonly hub?: HubStay
   /** The date in the team's zone. */
   today(): CalendarDate
 }
@@ -28,6 +31,7 @@ export type Route =
   | { readonly page: 'case'; readonly caseId: CaseId; readonly section: string | null }
   | { readonly page: 'ready' }
   | { readonly page: 'hand-on' }
+  | { readonly page: 'two-codes' }
   | { readonly page: 'settings' }
   | {
       readonly page: 'print'
