@@ -10,6 +10,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   people: () => import('./people-list.ts'),
   keystroke: () => import('./keystroke.ts'),
   drawing: () => import('./drawing.ts'),
+  matching: () => import('./matching.ts'),
 }
 
 const { positionals } = parseArgs({ allowPositionals: true })
