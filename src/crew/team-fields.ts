@@ -49,6 +49,13 @@ export const TEAM_FIELDS = {
   vouch: z.strictObject({ device: deviceIdSchema, ids: z.array(entryIdSchema).min(1).max(VOUCH_LIMIT) }),
   /** One device's word hides the case, a second device's removes it. Stands for ever. */
   erase: z.strictObject({ case: caseIdSchema, why: z.enum(ERASE_REASONS).optional() }),
+  /** Two cases, in the order of their ids, are of one person, or are not. Said again over what was said, it is taken back. */
+  samePerson: z.strictObject({
+    cases: z
+      .tuple([caseIdSchema, caseIdSchema])
+      .refine(([first, second]) => first < second, 'two cases in the order of their ids'),
+    same: z.boolean(),
+  }),
   /** In (above 0) or out (below 0) of a place. A statement of what happened, never a number that is set (B11). */
   movement: z.strictObject({ line: stockText, place: stockText, amount: pieces, case: caseIdSchema.optional() }),
   /** Put aside for a case (above 0) or given free again (below 0); it has not left the place. */

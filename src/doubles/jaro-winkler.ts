@@ -8,6 +8,8 @@ const takenInSecond = new Uint8Array(MOST_LETTERS)
  * in another order (Jaro 1989, as in Winkler WE, String comparator metrics, 1990).
  */
 export const jaro = (first: string, second: string): number => {
+  // Letters are paired from one word's side: always from the same one, so that the answer is one.
+  if (first.length > second.length || (first.length === second.length && first > second)) return jaro(second, first)
   const lengths = [Math.min(first.length, MOST_LETTERS), Math.min(second.length, MOST_LETTERS)] as const
   const [firstLength, secondLength] = lengths
   if (firstLength === 0 || secondLength === 0) return firstLength === secondLength ? 1 : 0
