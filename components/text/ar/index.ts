@@ -18,6 +18,7 @@ import { handOn } from './hand-on.ts'
 import { handing } from './handover.ts'
 import { hold, rule } from './holds.ts'
 import { doubt, measuring } from './measuring.ts'
+import { nearby } from './nearby.ts'
 import { option, optionHint } from './options.ts'
 import { given, paper } from './paper.ts'
 import { people, referral, row } from './people.ts'
@@ -59,6 +60,7 @@ export const ar: Wording = {
   issue,
   lever,
   measuring,
+  nearby,
   option,
   optionHint,
   paper,

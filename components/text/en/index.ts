@@ -17,6 +17,7 @@ import { handOn } from './hand-on.ts'
 import { handing } from './handover.ts'
 import { hold, rule } from './holds.ts'
 import { doubt, measuring } from './measuring.ts'
+import { nearby } from './nearby.ts'
 import { option, optionHint } from './options.ts'
 import { given, paper } from './paper.ts'
 import { people, referral, row } from './people.ts'
@@ -58,6 +59,7 @@ export const en = {
   issue,
   lever,
   measuring,
+  nearby,
   option,
   optionHint,
   paper,
