@@ -1,8 +1,17 @@
 import '../../../sync/content-rules.ts'
+import practiceCatalogue from '../../../demo/practice-catalogue.json' with { type: 'json' }
+import { catalogueSchema } from '../../../src/chair/chair-model.ts'
+import type { CaseId } from '../../../src/ids.ts'
+import type { Outcome } from '../../../src/outcome/outcome.ts'
 import { fromBase64Url, toBase64Url } from '../../../sync/bytes.ts'
-import { createCasebook } from '../../../sync/open-casebook.ts'
+import type { Casebook, CasebookOptions, Statement } from '../../../sync/casebook.ts'
+import type { ExchangeAccount } from '../../../sync/exchange/exchange.ts'
+import { Inventory } from '../../../sync/exchange/inventory.ts'
+import { createCasebook, openCasebook } from '../../../sync/open-casebook.ts'
+import { type OutcomeBrief, outcomeRules } from '../../../sync/outcome-rules.ts'
 import { platformRandom } from '../../../sync/secret-keeper.ts'
 import { openPractice } from '../../../sync/storage/open-device.ts'
+import { isCase } from '../../../sync/team-state.ts'
 import { platformTimer } from '../../../sync/timer.ts'
 import type { Opened } from '../../../sync/transport/gate.ts'
 import { HUB_PATH } from '../../../sync/transport/hub-path.ts'
@@ -10,16 +19,34 @@ import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invit
 import { type Meeting, meet } from '../../../sync/transport/meeting.ts'
 import { meetNearby, type Nearby } from '../../../sync/transport/nearby.ts'
 import type { ClosedBecause } from '../../../sync/transport/transport.ts'
-import { standingIn, TwoCodes } from '../../../sync/transport/two-codes.ts'
-import { expectOk, type SmallCasebook } from '../../support/casebooks.ts'
-import { optionsOn } from '../../support/devices.ts'
+import { type Met, standingIn, TwoCodes } from '../../../sync/transport/two-codes.ts'
+import { expectOk, TODAY } from '../../support/casebooks.ts'
 
 /** One phone that pairs by codes; a test carries them from page to page. */
 const device = expectOk(await openPractice({ indexedDB, name: 'field-pairing' }))
-let casebook: SmallCasebook | undefined
+const options: CasebookOptions<Outcome, OutcomeBrief> = {
+  storage: device.storage,
+  deviceKey: device.deviceKey,
+  rules: outcomeRules(),
+  clock: () => Date.now(),
+  today: () => TODAY,
+}
+const stored = await openCasebook(options)
+if (!stored.ok && stored.failure.type !== 'no-casebook') throw new Error(stored.failure.message)
+let casebook: Casebook<Outcome, OutcomeBrief> | undefined
+let tellHeld: () => void = () => undefined
+const isHeld = new Promise<void>(resolve => {
+  tellHeld = resolve
+})
+const hold = (opened: Casebook<Outcome, OutcomeBrief>): Casebook<Outcome, OutcomeBrief> => {
+  casebook = opened
+  tellHeld()
+  return opened
+}
+if (stored.ok) hold(stored.value)
 let attempt: TwoCodes | undefined
 
-const held = (): SmallCasebook => {
+const held = (): Casebook<Outcome, OutcomeBrief> => {
   if (!casebook) throw new Error('no casebook on this phone')
   return casebook
 }
@@ -38,8 +65,39 @@ const current = (): TwoCodes => {
   return attempt
 }
 
+/** By a clock that all pages of one machine share. */
+const nowMs = (): number => performance.timeOrigin + performance.now()
+const caseIds = (): readonly CaseId[] => [...held().hashes().keys()].filter(isCase)
+const channels = (): readonly RTCDataChannel[] =>
+  [...(current().lobby?.connections().webrtcConns.values() ?? [])].flatMap(({ peer }) => peer._channel ?? [])
+
+/** The line breaks when so many frames of the data channel have come: in the middle of a message more often than not. */
+const cutAfter = (frames: number): void => {
+  let left = frames
+  for (const channel of channels())
+    channel.addEventListener('message', () => {
+      left -= 1
+      if (left === 0) channel.close()
+    })
+}
+
 let nearby: Nearby | undefined
 let meeting: Meeting | undefined
+const inventory = new Inventory()
+
+/** What one round did, at this phone. */
+interface Round {
+  readonly as: Met['as']
+  readonly status: ExchangeAccount['status']
+  readonly refused: readonly string[]
+  readonly changedDocuments: number
+  readonly entriesReceived: number
+  readonly entriesSent: number
+  readonly bytesSent: number
+  readonly bytesReceived: number
+  readonly beganMs: number
+  readonly endedMs: number
+}
 /** What happened nearby, in order, and who waits for the next of it. */
 const news: string[] = []
 let tellNews: () => void = () => undefined
@@ -69,26 +127,58 @@ const nearbyOptions = () => ({
 
 const phone = {
   found: async (cases: number) => {
-    casebook = expectOk(await createCasebook({ ...optionsOn(device), founderName: 'Ana' }))
+    const founded = hold(expectOk(await createCasebook({ ...options, founderName: 'Ana' })))
     for (let count = 1; count <= cases; count += 1)
-      expectOk(await casebook.addCase({ kind: 'save', set: { personName: `Invented ${count}` } }))
+      expectOk(await founded.addCase({ kind: 'save', set: { personName: `Invented ${count}` } }))
   },
   showOffer: async () => expectOk(await begin().showOffer()).forPasting,
   readOffer: async (text: string) => expectOk(await begin().readOffer(text)).forPasting,
   readAnswer: (text: string) => void expectOk(current().readAnswer(text)),
   /** Goes on behind the gate: invites or is invited where that is due, then one round of the exchange. */
-  meet: async () => {
+  meet: async ({ cutAfterFrames }: { readonly cutAfterFrames?: number } = {}) => {
     const met = expectOk(await current().met)
     if (met.as === 'inviting') expectOk(await welcome(held(), met, { name: 'Ben', role: 'technician' }))
-    if (met.as === 'invited')
-      casebook = expectOk(await joinInvited(optionsOn(device), expectOk(await takeWelcome(met))))
-    return new Promise(resolve => {
+    if (met.as === 'invited') hold(expectOk(await joinInvited(options, expectOk(await takeWelcome(met)))))
+    if (cutAfterFrames) cutAfter(cutAfterFrames)
+    const beganMs = nowMs()
+    return new Promise<Round>(resolve => {
       meet(held(), met.transport, {
         timer: platformTimer,
+        inventory,
         admits: () => isMember(met.device),
-        onAccount: ({ status }) => resolve({ as: met.as, status }),
+        onAccount: account =>
+          resolve({
+            as: met.as,
+            status: account.status,
+            refused: account.refused.map(({ type }) => type),
+            changedDocuments: account.changed.length,
+            entriesReceived: account.entriesReceived,
+            entriesSent: account.entriesSent,
+            bytesSent: account.bytesSent,
+            bytesReceived: account.bytesReceived,
+            beganMs,
+            endedMs: nowMs(),
+          }),
       })
     })
+  },
+  setCatalogue: async () => {
+    for (const model of catalogueSchema.parse(practiceCatalogue).models)
+      expectOk(await held().setModel(model.key, model))
+  },
+  begin: async (set: Statement['set']) => expectOk(await held().addCase({ kind: 'save', set })).caseId,
+  /** Over what stands there, or beside it as a repeat. */
+  record: async (caseId: CaseId, set: Statement['set'], isRepeat: boolean) => {
+    const heads = new Map(Object.entries((await held().view(caseId))?.heads ?? {}))
+    const over = isRepeat ? [] : Object.keys(set).flatMap(field => heads.get(field)?.map(({ id }) => id) ?? [])
+    expectOk(await held().save(caseId, { kind: 'save', set, over: [...new Set(over)] }))
+  },
+  caseIds: () => [...caseIds()].sort(),
+  /** Everything derived, as text. */
+  outcomes: async () => {
+    const texts: Record<CaseId, string> = {}
+    for (const caseId of [...caseIds()].sort()) texts[caseId] = JSON.stringify(await held().outcome(caseId, TODAY))
+    return texts
   },
   connections: () => {
     const room = current().lobby?.connections()
@@ -127,7 +217,8 @@ const phone = {
     meeting?.handOn()
   },
   untilCases: async (count: number) => {
-    while (held().summaries().length < count)
+    await isHeld
+    while (caseIds().length < count)
       await new Promise<void>(resolve => {
         const stop = held().subscribe(() => {
           stop()
