@@ -6,6 +6,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   exchange: () => import('./exchange.ts'),
   bundle: () => import('./bundle.ts'),
   merge: () => import('./merge.ts'),
+  doubles: () => import('./doubles.ts'),
   size: () => import('./bundle-size.ts'),
   people: () => import('./people-list.ts'),
   keystroke: () => import('./keystroke.ts'),
