@@ -4,6 +4,7 @@ import { t } from '../text/text.ts'
 import type { AppContext, Route } from './context.ts'
 import type { Preferences } from './preferences.ts'
 import type { Session } from './session.ts'
+import { twoCodesPort } from './two-codes-port.ts'
 import type { UpdateController } from './update.ts'
 
 /** What a page may be given. */
@@ -24,6 +25,7 @@ const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
   'new-referral': () => import('../people/spoke-new-referral.ts'),
   ready: () => import('./spoke-ready.ts'),
   'hand-on': () => import('./spoke-hand-on.ts'),
+  'two-codes': () => import('../meeting/spoke-two-codes.ts'),
   settings: () => import('./spoke-settings.ts'),
   print: () => import('../paper/spoke-paper.ts'),
 }
@@ -65,6 +67,8 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
       return html`<spoke-ready .session=${session} .offlineCopy=${update.offlineCopy}></spoke-ready>`
     case 'hand-on':
       return html`<spoke-hand-on .session=${session}></spoke-hand-on>`
+    case 'two-codes':
+      return html`<spoke-two-codes .port=${twoCodesPort(session, parts.context.casebook)}></spoke-two-codes>`
     case 'settings':
       return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
     case 'print':

@@ -7,7 +7,14 @@ const PRINTS = ['build-sheet', 'day', 'handover', 'summary', 'label'] as const
 export const routeOf = (hash: string): Route => {
   const [page, first, second] = hash.replace(/^#\/?/, '').split('/')
   const caseId = (text: string | undefined) => caseIdSchema.safeParse(text).data
-  if (page === 'new-referral' || page === 'ready' || page === 'hand-on' || page === 'settings') return { page }
+  if (
+    page === 'new-referral' ||
+    page === 'ready' ||
+    page === 'hand-on' ||
+    page === 'two-codes' ||
+    page === 'settings'
+  )
+    return { page }
   if (page === 'case') {
     const id = caseId(first)
     if (id) return { page: 'case', caseId: id, section: second ?? null }

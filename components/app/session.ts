@@ -7,6 +7,8 @@ import type { CasebookOptions } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
 import { platformTimer } from '../../sync/timer.ts'
+import type { Opened } from '../../sync/transport/gate.ts'
+import type { Welcome } from '../../sync/transport/invitation.ts'
 import type { Meetings } from '../../sync/transport/meetings.ts'
 import { type Drafts, openDrafts } from '../controllers/drafts.ts'
 import { whileWriting, writingDone } from '../controllers/writing.ts'
@@ -16,10 +18,15 @@ import type { AppCasebook, AppContext } from './context.ts'
 /** What is on screen around everything else. */
 export type SessionState =
   | { readonly at: 'starting' }
-  /** Nothing is set up on this device. `lost`: there was a casebook, and the browser has it no more. */
-  | { readonly at: 'welcome'; readonly lost?: boolean }
+  /**
+   * No casebook is on this device. `lost`: there was one, and the browser has it no more. `isSealed`: the lock is made, and
+   * founding or joining was interrupted.
+   */
+  | { readonly at: 'welcome'; readonly lost?: boolean; readonly isSealed?: boolean }
   /** `again`: the lock was made, the casebook not yet; no passphrase is asked for then. */
   | { readonly at: 'founding'; readonly again: boolean }
+  /** To be let into a crew. `isSealed`: the lock is made, now one of the crew is to be met. */
+  | { readonly at: 'joining'; readonly isSealed: boolean }
   | { readonly at: 'locked'; readonly why: 'start' | 'asked' | 'idle' }
   | { readonly at: 'setting-out'; readonly done: number; readonly all: number }
   | { readonly at: 'opening' }
@@ -37,7 +44,10 @@ export interface Founding {
 }
 
 type Practice = typeof import('../../demo/practice-trip.ts')
-type Engine = Pick<typeof import('./engine.ts'), 'createCasebook' | 'openCasebook' | 'outcomeRules' | 'Meetings'>
+type Engine = Pick<
+  typeof import('./engine.ts'),
+  'createCasebook' | 'joinInvited' | 'openCasebook' | 'outcomeRules' | 'Meetings'
+>
 
 /** What the composition root hands in. */
 export interface SessionPorts {
@@ -112,10 +122,34 @@ export class Session {
   }
 
   beginFounding(): void {
-    this.#show({ at: 'founding', again: false })
+    this.#show({ at: 'founding', again: this.#device !== undefined })
   }
 
-  /** Back from founding, or out of practice. */
+  beginJoining(): void {
+    this.#show({ at: 'joining', isSealed: this.#device !== undefined })
+  }
+
+  /** Makes the lock and the key of this device: codes name the key, so they come before anybody is met. */
+  async sealForJoining(passphrase: string): Promise<Asked> {
+    const device = await this.#deviceFor(passphrase)
+    if (!device.ok) return device
+    this.beginJoining()
+    return success(undefined)
+  }
+
+  /** Opens the casebook that one of the crew gave this device, and begins the first exchange with the one who did. */
+  async join(opened: Opened, welcome: Welcome): Promise<Asked> {
+    const device = this.#device
+    if (!device) throw new Error('a casebook was joined with no store open')
+    const engine = await this.#ports.loadEngine()
+    const joined = await engine.joinInvited(this.#optionsFor(device, engine), welcome)
+    if (!joined.ok) return joined
+    await this.#open(device, joined.value, false)
+    this.meetings?.take(opened)
+    return success(undefined)
+  }
+
+  /** Back from founding or joining, or out of practice. */
   async toDoor(): Promise<void> {
     await this.#leave()
     this.#ports.keepPractice(false)
@@ -180,7 +214,7 @@ export class Session {
       return opened
     }
     this.#device = device.value
-    this.#show({ at: 'founding', again: true })
+    this.#show({ at: 'welcome', isSealed: true })
     return success(undefined)
   }
 

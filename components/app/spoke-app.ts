@@ -181,6 +181,7 @@ export class SpokeApp extends LitElement {
         return html`<main class="waiting"><p role="status">${t('app.loading')}</p></main>`
       case 'welcome':
       case 'founding':
+      case 'joining':
       case 'locked':
         return html`<main class="door"><spoke-welcome .session=${this.session}></spoke-welcome></main>`
     }

@@ -1,6 +1,5 @@
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
 import { askToPersist } from '../../sync/storage/readiness.ts'
-import { isStrongPassphrase } from '../../sync/trust/lock.ts'
 import { HalfFilledController } from '../controllers/half-filled.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { formStyles } from '../styles/form-styles.ts'
@@ -11,9 +10,11 @@ import { announce } from './announce.ts'
 import { doorStyles } from './door-styles.ts'
 import { hereSpelt } from './here.ts'
 import type { Founding, Session } from './session.ts'
+import type { SpokeNewPassphrase } from './spoke-new-passphrase.ts'
+import './spoke-new-passphrase.ts'
 
 const ROLES = ['technician', 'therapist', 'coordinator'] as const
-type TextName = 'crewName' | 'place' | 'name' | 'passphrase' | 'again'
+type TextName = 'crewName' | 'place' | 'name'
 type Faults = { readonly [Name in TextName]?: string | undefined }
 
 /** Founds a casebook: the crew, its place, its first member, and the passphrase that seals this device. */
@@ -24,7 +25,6 @@ export class SpokeFound extends LitElement {
     again: { attribute: false },
     typed: { state: true },
     role: { state: true },
-    isShown: { state: true },
     isBusy: { state: true },
     error: { state: true },
     faults: { state: true },
@@ -34,7 +34,6 @@ export class SpokeFound extends LitElement {
   declare again: boolean
   declare typed: Readonly<Record<TextName, string>>
   declare role: Founding['role']
-  declare isShown: boolean
   declare isBusy: boolean
   declare error: string
   declare faults: Faults
@@ -42,9 +41,8 @@ export class SpokeFound extends LitElement {
   constructor() {
     super()
     this.again = false
-    this.typed = { crewName: '', place: '', name: '', passphrase: '', again: '' }
+    this.typed = { crewName: '', place: '', name: '' }
     this.role = 'technician'
-    this.isShown = false
     this.isBusy = false
     this.error = ''
     this.faults = {}
@@ -54,35 +52,39 @@ export class SpokeFound extends LitElement {
 
   /** What keeps it from being founded, field by field. */
   #faultsNow(): Faults {
-    const { passphrase, again } = this.typed
     const labels = { crewName: t('door.crewName'), place: t('door.place'), name: t('door.yourName') }
-    const needed = this.again ? labels : { ...labels, passphrase: t('door.passphrase') }
-    const missing = Object.entries(needed).filter(([name]) => this.typed[name as TextName].trim() === '')
-    const faults = Object.fromEntries(missing.map(([name, label]) => [name, t('door.missing', { fields: label })]))
-    return this.again || passphrase === again ? faults : { ...faults, again: t('door.notSame') }
+    const missing = Object.entries(labels).filter(([name]) => this.typed[name as TextName].trim() === '')
+    return Object.fromEntries(missing.map(([name, label]) => [name, t('door.missing', { fields: label })]))
   }
 
-  async #refuse(faults: Faults): Promise<void> {
-    this.faults = faults
+  get #lock(): SpokeNewPassphrase | null {
+    return this.renderRoot.querySelector('spoke-new-passphrase')
+  }
+
+  /** Whether everything is there; else the first that is not has the focus. */
+  async #check(): Promise<boolean> {
+    this.faults = this.#faultsNow()
+    const isLockRight = this.#lock?.check() ?? true
+    const isRight = Object.keys(this.faults).length === 0
     await this.updateComplete
-    this.renderRoot.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus()
+    if (!isRight) this.renderRoot.querySelector<HTMLElement>('[aria-invalid="true"]')?.focus()
+    else if (!isLockRight) await this.#lock?.focusFault()
+    return isRight && isLockRight
   }
 
   readonly #handleFound = async (event: Event): Promise<void> => {
     event.preventDefault()
     if (this.isBusy) return
     this.error = ''
-    const faults = this.#faultsNow()
-    await this.#refuse(faults)
-    if (Object.keys(faults).length > 0) return
+    if (!(await this.#check())) return
     this.isBusy = true
-    const { crewName, place, name, passphrase } = this.typed
-    const { role } = this
-    const founded = await this.session?.found({ crewName, place, name, passphrase, role })
+    const { typed, role } = this
+    const founded = await this.session?.found({ ...typed, role, passphrase: this.#lock?.passphrase ?? '' })
     this.isBusy = false
-    if (founded && !founded.ok && founded.failure.type === 'short-passphrase')
-      await this.#refuse({ passphrase: sayFailure(founded.failure) })
-    else if (founded && !founded.ok) this.error = sayFailure(founded.failure)
+    if (founded && !founded.ok && founded.failure.type === 'short-passphrase') {
+      this.#lock?.refuse(sayFailure(founded.failure))
+      await this.#lock?.focusFault()
+    } else if (founded && !founded.ok) this.error = sayFailure(founded.failure)
     else {
       announce(t('door.founded'))
       // A refusal is shown under "Ready for the field", with what helps.
@@ -115,7 +117,11 @@ export class SpokeFound extends LitElement {
           )}
         </fieldset>
       </section>
-      ${this.again ? nothing : this.#renderPassphrase()}
+      ${
+        this.again
+          ? nothing
+          : html`<section class="block"><h2>${t('door.lockTitle')}</h2><spoke-new-passphrase></spoke-new-passphrase></section>`
+      }
       <p class="error" role="alert" ?hidden=${!this.error}>${this.error || nothing}</p>
       <div class="actions">
         <button class="main" type="submit">${t(this.isBusy ? 'door.founding' : 'door.foundNow')}</button>
@@ -124,33 +130,12 @@ export class SpokeFound extends LitElement {
     </form>`
   }
 
-  #renderPassphrase(): TemplateResult {
-    const { passphrase } = this.typed
-    const strength =
-      passphrase === '' ? '' : t(isStrongPassphrase(passphrase) ? 'door.passphraseStrong' : 'door.passphraseWeak')
-    return html`<section class="block">
-      <h2>${t('door.lockTitle')}</h2>
-      ${this.#renderText('passphrase', t('door.passphrase'), t('door.passphraseHint'))}
-      ${strength ? html`<p class="hint">${strength}</p>` : nothing}
-      ${this.#renderText('again', t('door.passphraseAgain'))}
-      <div class="question"><div class="pick">
-        <input type="checkbox" id="show" .checked=${this.isShown} @change=${(event: Event) => {
-          this.isShown = (event.target as HTMLInputElement).checked
-        }} />
-        <label for="show">${t('door.show')}</label>
-      </div></div>
-      <p class="notice warn">${t('door.passphraseLost')}</p>
-    </section>`
-  }
-
   #renderText(name: TextName, label: string, hint = ''): TemplateResult {
-    const isSecret = name === 'passphrase' || name === 'again'
     const fault = this.faults[name]
     return html`<div class="question">
       <label for=${name}>${label}</label>
       ${hint ? html`<p class="hint" id=${`${name}-hint`}>${hint}</p>` : nothing}
-      <input id=${name} type=${isSecret && !this.isShown ? 'password' : 'text'} autocomplete=${isSecret ? 'new-password' : 'off'}
-        autocapitalize=${isSecret ? 'off' : 'words'} spellcheck="false" maxlength=${isSecret ? 400 : 80}
+      <input id=${name} autocomplete="off" autocapitalize="words" spellcheck="false" maxlength="80"
         aria-describedby=${`${name}-hint ${name}-error`} aria-invalid=${fault ? 'true' : 'false'} .value=${this.typed[name]}
         @input=${(event: InputEvent) => {
           this.typed = { ...this.typed, [name]: (event.target as HTMLInputElement).value }

@@ -22,7 +22,7 @@ export class SpokeWelcome extends LitElement {
   static override properties = { session: { attribute: false } }
   declare session: Session | undefined
 
-  readonly #session = new SessionController(this, () => this.#loadFounding())
+  readonly #session = new SessionController(this, () => this.#loadNext())
 
   constructor() {
     super()
@@ -33,14 +33,18 @@ export class SpokeWelcome extends LitElement {
     this.#session.follow(this.session)
   }
 
-  #loadFounding(): void {
-    if (this.session?.state.at === 'founding') void import('./spoke-found.ts')
+  #loadNext(): void {
+    const at = this.session?.state.at
+    if (at === 'founding') void import('./spoke-found.ts')
+    if (at === 'joining') void import('./spoke-join.ts')
   }
 
   override render(): TemplateResult {
     const state = this.session?.state
     if (state?.at === 'founding')
       return html`<spoke-found .session=${this.session} .again=${state.again}></spoke-found>`
+    if (state?.at === 'joining')
+      return html`<spoke-join .session=${this.session} .isSealed=${state.isSealed}></spoke-join>`
     if (state?.at === 'locked') return html`<spoke-lock .session=${this.session} .why=${state.why}></spoke-lock>`
     return this.#renderWelcome()
   }
@@ -62,8 +66,14 @@ export class SpokeWelcome extends LitElement {
     return state?.at === 'welcome' && state.lost === true
   }
 
+  get #isSealed(): boolean {
+    const state = this.session?.state
+    return state?.at === 'welcome' && state.isSealed === true
+  }
+
   #renderChoices(): TemplateResult {
     return html`
+      ${this.#isSealed ? html`<p class="notice warn" role="alert">${t('door.sealedNotYet')}</p>` : nothing}
       ${this.#isLost ? html`<p class="notice warn" role="alert">${t('door.lost', { address: hereSpelt() })}</p>` : nothing}
       <div class="choice">
         <button class="main" @click=${() => void this.session?.openPractice()}>${t('door.tryPractice')}</button>
@@ -77,9 +87,13 @@ export class SpokeWelcome extends LitElement {
     return html`
       <div class="choice">
         <button @click=${() => this.session?.beginFounding()}>${t('door.found')}</button>
-        <p>${t('door.foundHint')} ${t('door.joinLater')}</p>
+        <p>${t('door.foundHint')}</p>
       </div>
-      ${this.#isLost ? nothing : html`<p class="here">${t('door.nothingHere', { address: hereSpelt() })}</p>`}
+      <div class="choice">
+        <button @click=${() => this.session?.beginJoining()}>${t('door.join')}</button>
+        <p>${t('door.joinHint')}</p>
+      </div>
+      ${this.#isLost || this.#isSealed ? nothing : html`<p class="here">${t('door.nothingHere', { address: hereSpelt() })}</p>`}
     `
   }
 }

@@ -6,7 +6,10 @@ export const door = {
     'A valley of invented people, three days into a trip. Nothing in it is real; nothing in it can go wrong.',
   found: 'Found a casebook',
   foundHint: 'For your own crew. You are its first member; the others join your phone later.',
-  joinLater: 'Does your crew have a casebook already? Joining by two codes comes with the next version.',
+  join: 'Join a crew by two codes',
+  joinHint: 'Your crew has a casebook already, and one of them is here with it.',
+  sealedNotYet:
+    'The lock of this device is made, and no casebook is here yet: that was interrupted. Nothing is lost. Join a crew, or found a casebook; the passphrase stays as it is.',
   insecure:
     '{address} is not a secure address: here the browser gives no means to seal or to sign, so real cases cannot be kept. Practice works, in this page alone, and is gone when the page is closed. For real cases open the app at its https address, or on the computer that serves it as localhost.',
   lost: 'This device had a casebook at {address}, and the browser has deleted it, with its second copy. What the crew’s other phones and bundles hold is safe. To have it back, let one of the crew invite this device anew, or read a bundle in. Founding a casebook here begins an empty one.',

@@ -4,7 +4,10 @@ export const door = {
   tryPracticeHint: 'Un valle de personas inventadas, al tercer día de una salida. Nada es real; nada puede salir mal.',
   found: 'Crear un libro de casos',
   foundHint: 'Para su propio equipo. Usted es su primer miembro; los demás se unirán después a su teléfono.',
-  joinLater: '¿Su equipo ya tiene un libro de casos? Unirse con dos códigos llega con la próxima versión.',
+  join: 'Unirse a un equipo con dos códigos',
+  joinHint: 'Su equipo ya tiene un libro de casos, y alguien está aquí con él.',
+  sealedNotYet:
+    'El cierre de este dispositivo está hecho, y todavía no hay aquí un libro de casos: se interrumpió. No se perdió nada. Únase a un equipo o cree un libro de casos; la frase de acceso sigue igual.',
   insecure:
     '{address} no es una dirección segura: aquí el navegador no da medios para sellar ni firmar, así que no se pueden guardar casos reales. La práctica funciona, solo en esta página, y desaparece al cerrarla. Para casos reales abra la aplicación en su dirección https, o en el ordenador que la sirve como localhost.',
   lost: 'Este dispositivo tenía un libro de casos en {address}, y el navegador lo ha borrado junto con su segunda copia. Lo que guardan los demás teléfonos del equipo y los paquetes está a salvo. Para recuperarlo, que alguien del equipo invite de nuevo a este dispositivo, o lea un paquete. Crear aquí un libro de casos empieza uno vacío.',

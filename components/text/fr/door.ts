@@ -6,7 +6,10 @@ export const door = {
   found: 'Créer un registre',
   foundHint:
     'Pour votre propre équipe. Vous en êtes le premier membre ; les autres rejoindront votre téléphone plus tard.',
-  joinLater: 'Votre équipe a déjà un registre ? Le rejoindre par deux codes arrive avec la prochaine version.',
+  join: 'Rejoindre une équipe par deux codes',
+  joinHint: 'Votre équipe a déjà un registre, et quelqu’un est là avec lui.',
+  sealedNotYet:
+    'Le verrou de cet appareil est fait, et aucun registre n’est encore ici : cela a été interrompu. Rien n’est perdu. Rejoignez une équipe, ou créez un registre ; la phrase secrète reste la même.',
   insecure:
     '{address} n’est pas une adresse sûre : ici le navigateur ne permet ni de sceller ni de signer, donc aucun vrai dossier ne peut être gardé. L’exercice marche, dans cette page seulement, et disparaît quand elle se ferme. Pour de vrais dossiers, ouvrez l’application à son adresse https, ou sur l’ordinateur qui la sert, comme localhost.',
   lost: 'Cet appareil avait un registre à l’adresse {address}, et le navigateur l’a effacé, ainsi que sa seconde copie. Ce que gardent les autres téléphones de l’équipe et les paquets est en sûreté. Pour le retrouver, demandez à un membre de l’équipe d’inviter de nouveau cet appareil, ou lisez un paquet. Créer un registre ici en commence un vide.',

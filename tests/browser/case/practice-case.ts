@@ -91,6 +91,7 @@ export const wordsOf = (node: Node): string => {
   if (node instanceof Text) return node.data
   if (!(node instanceof HTMLElement || node instanceof ShadowRoot || node instanceof DocumentFragment)) return ''
   if (node instanceof HTMLElement && node.localName === 'style') return ''
+  if (node instanceof HTMLSlotElement) return node.assignedNodes({ flatten: true }).map(wordsOf).join(' ')
   const inside = node instanceof HTMLElement && node.shadowRoot ? node.shadowRoot : node
   return [...inside.childNodes].map(wordsOf).join(' ').replace(/\s+/g, ' ').trim()
 }
