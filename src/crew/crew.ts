@@ -21,8 +21,14 @@ export interface Member {
 /** Why an entry does not count (yet). */
 export type NotCounting = 'not-in-crew' | 'came-after-strike' | 'visitor'
 
+/** What one of those who named a device apart calls it. */
+export interface Named {
+  readonly name: string
+  readonly role: Role
+}
+
 export type CrewDifference =
-  | { readonly type: 'member-named-twice'; readonly device: DeviceId; readonly names: readonly string[] }
+  | { readonly type: 'member-named-twice'; readonly device: DeviceId; readonly named: readonly Named[] }
   | { readonly type: 'crew-named-twice'; readonly names: readonly string[] }
 
 /** What the crew calls itself and where it works. */
@@ -172,8 +178,8 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
     const [first] = named
     const shown = first?.value ?? (founder && { ...founder.value, role: founder.value.role ?? 'coordinator' })
     if (!shown) continue
-    const names = [...new Set(named.map(add => `${add.value.name}, ${add.value.role}`))]
-    if (names.length > 1) differences.push({ type: 'member-named-twice', device, names })
+    const apart = [...new Map(named.map(({ value: { name, role } }) => [`${role} ${name}`, { name, role }])).values()]
+    if (apart.length > 1) differences.push({ type: 'member-named-twice', device, named: apart })
     members.set(device, {
       device,
       key: shown.key,

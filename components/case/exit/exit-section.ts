@@ -15,6 +15,7 @@ export const exitSection: CaseSection = {
   key: 'exit',
   title: 'frame.exit',
   result: resultOf,
-  load: () => import('./spoke-exit.ts'),
-  render: ({ view, outcome }) => html`<spoke-exit .view=${view} .outcome=${outcome}></spoke-exit>`,
+  load: () => Promise.all([import('./spoke-exit.ts'), import('../../crew/spoke-ask-erasure.ts')]),
+  render: ({ view, outcome }) => html`<spoke-exit .view=${view} .outcome=${outcome}></spoke-exit>
+    <spoke-ask-erasure .caseId=${view.caseId}></spoke-ask-erasure>`,
 }

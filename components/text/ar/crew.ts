@@ -10,6 +10,7 @@ export const crew: Wording['crew'] = {
     many: '{count} جهازًا. الأسماء والأجهزة المشطوبة وحالات تُمحى',
     other: '{count} جهاز. الأسماء والأجهزة المشطوبة وحالات تُمحى',
   },
+  called: 'اسم الفريق',
   devices: 'الأجهزة',
   invite: 'إدخال جهاز آخر',
   inviteHint: 'الهاتفان جنبًا إلى جنب، رمزان، بلا شبكة.',
@@ -27,7 +28,7 @@ export const crew: Wording['crew'] = {
   lookingOnDo: 'لتدوّن أنت أيضًا، اطلب من أحد من الفريق أن يعطيك دورًا آخر.',
 
   namedTwice: 'سُمّي بأكثر من اسم: {names}. احفظ الصحيح.',
-  crewNamedTwice: 'سُمّي الفريق بأكثر من اسم: {names}. احفظ الاسم الصحيح في الإعدادات.',
+  crewNamedTwice: 'سُمّي الفريق بأكثر من اسم: {names}. احفظ الصحيح.',
   name: 'الاسم',
   role: 'الدور',
   nameMissing: 'الاسم ناقص.',
@@ -85,6 +86,7 @@ export const crew: Wording['crew'] = {
     many: 'قبول {count} تدوينًا مختارًا',
     other: 'قبول {count} تدوين مختار',
   },
+  letChosenCount: 'قبول المختار',
   chooseAll: 'كل هذه',
   noneChosen: 'اختر أولًا ما يجب أن يُحسب.',
   nowCounts: {
@@ -117,7 +119,7 @@ export const crew: Wording['crew'] = {
   'said reservation': 'حجز من المخزون',
   'said model': 'غيّر طراز كرسي',
   'said policy': 'غيّر قواعد الفريق',
-  'said other': 'قال شيئًا لا تعرفه هذه النسخة',
+  'said other': 'قال شيئًا آخر',
 
   erase: 'محو كل شيء عن هذا الشخص',
   eraseLead: 'حين يطلبه الشخص، أو حين ما كان يجب أن يُدوّن. يلزم لذلك جهازان من الفريق.',

@@ -5,6 +5,7 @@ export const crew = {
     one: '{count} device. Names, devices struck off, cases to erase',
     other: '{count} devices. Names, devices struck off, cases to erase',
   },
+  called: 'What the crew is called',
   devices: 'Devices',
   invite: 'Let another device in',
   inviteHint: 'Both phones side by side, two codes, no network.',
@@ -23,7 +24,7 @@ export const crew = {
   lookingOnDo: 'To record as well, ask somebody of the crew to give you another role.',
 
   namedTwice: 'Named apart: {names}. Save the one that is right.',
-  crewNamedTwice: 'The crew was named apart: {names}. Save the right name under Settings.',
+  crewNamedTwice: 'The crew was named apart: {names}. Save the one that is right.',
   name: 'Name',
   role: 'Role',
   nameMissing: 'A name is missing.',
@@ -66,6 +67,7 @@ export const crew = {
   'why visitor': 'its device looks on; it counts once that device is given another role',
   saidBy: '{who}, {when} by that phone’s clock',
   letCount: { one: 'Let {count} chosen entry count', other: 'Let {count} chosen entries count' },
+  letChosenCount: 'Let the chosen ones count',
   chooseAll: 'All of these',
   noneChosen: 'Choose what is to count first.',
   nowCounts: { one: '{count} entry counts now.', other: '{count} entries count now.' },
@@ -87,7 +89,7 @@ export const crew = {
   'said reservation': 'put stock aside',
   'said model': 'changed a chair model',
   'said policy': 'changed the team policy',
-  'said other': 'said something that this version does not know',
+  'said other': 'said something else',
 
   erase: 'Erase everything about this person',
   eraseLead:

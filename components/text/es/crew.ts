@@ -6,6 +6,7 @@ export const crew: Wording['crew'] = {
     one: '{count} dispositivo. Nombres, dispositivos dados de baja, casos por borrar',
     other: '{count} dispositivos. Nombres, dispositivos dados de baja, casos por borrar',
   },
+  called: 'Cómo se llama el equipo',
   devices: 'Dispositivos',
   invite: 'Admitir otro dispositivo',
   inviteHint: 'Los dos teléfonos juntos, dos códigos, sin red.',
@@ -24,7 +25,7 @@ export const crew: Wording['crew'] = {
   lookingOnDo: 'Para anotar también, pida a alguien del equipo que le dé otra función.',
 
   namedTwice: 'Nombrado de formas distintas: {names}. Guarde la correcta.',
-  crewNamedTwice: 'El equipo fue nombrado de formas distintas: {names}. Guarde el nombre correcto en Ajustes.',
+  crewNamedTwice: 'El equipo fue nombrado de formas distintas: {names}. Guarde el correcto.',
   name: 'Nombre',
   role: 'Función',
   nameMissing: 'Falta el nombre.',
@@ -66,6 +67,7 @@ export const crew: Wording['crew'] = {
   'why visitor': 'su dispositivo solo mira; cuenta cuando ese dispositivo tenga otra función',
   saidBy: '{who}, {when} según el reloj de ese teléfono',
   letCount: { one: 'Aceptar {count} anotación elegida', other: 'Aceptar {count} anotaciones elegidas' },
+  letChosenCount: 'Aceptar las elegidas',
   chooseAll: 'Todas estas',
   noneChosen: 'Elija primero lo que debe contar.',
   nowCounts: { one: '{count} anotación cuenta ahora.', other: '{count} anotaciones cuentan ahora.' },
@@ -87,7 +89,7 @@ export const crew: Wording['crew'] = {
   'said reservation': 'apartó existencias',
   'said model': 'cambió un modelo de silla',
   'said policy': 'cambió las reglas del equipo',
-  'said other': 'dijo algo que esta versión no conoce',
+  'said other': 'dijo otra cosa',
 
   erase: 'Borrar todo sobre esta persona',
   eraseLead: 'Cuando la persona lo pide, o cuando nunca debió anotarse. Hacen falta dos dispositivos del equipo.',

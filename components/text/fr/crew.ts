@@ -6,6 +6,7 @@ export const crew: Wording['crew'] = {
     one: '{count} appareil. Noms, appareils rayés, cas à effacer',
     other: '{count} appareils. Noms, appareils rayés, cas à effacer',
   },
+  called: 'Comment l’équipe s’appelle',
   devices: 'Appareils',
   invite: 'Faire entrer un autre appareil',
   inviteHint: 'Les deux téléphones côte à côte, deux codes, sans réseau.',
@@ -24,7 +25,7 @@ export const crew: Wording['crew'] = {
   lookingOnDo: 'Pour noter aussi, demandez à quelqu’un de l’équipe de vous donner un autre rôle.',
 
   namedTwice: 'Nommé de plusieurs façons : {names}. Enregistrez la bonne.',
-  crewNamedTwice: 'L’équipe a été nommée de plusieurs façons : {names}. Enregistrez le bon nom dans les réglages.',
+  crewNamedTwice: 'L’équipe a été nommée de plusieurs façons : {names}. Enregistrez le bon.',
   name: 'Nom',
   role: 'Rôle',
   nameMissing: 'Il manque un nom.',
@@ -67,6 +68,7 @@ export const crew: Wording['crew'] = {
   'why visitor': 'son appareil ne fait que regarder ; compte quand il reçoit un autre rôle',
   saidBy: '{who}, {when} à l’horloge de ce téléphone',
   letCount: { one: 'Accepter {count} note choisie', other: 'Accepter {count} notes choisies' },
+  letChosenCount: 'Accepter les notes choisies',
   chooseAll: 'Toutes celles-ci',
   noneChosen: 'Choisissez d’abord ce qui doit compter.',
   nowCounts: { one: '{count} note compte maintenant.', other: '{count} notes comptent maintenant.' },
@@ -88,7 +90,7 @@ export const crew: Wording['crew'] = {
   'said reservation': 'a mis du stock de côté',
   'said model': 'a changé un modèle de fauteuil',
   'said policy': 'a changé les règles de l’équipe',
-  'said other': 'a dit quelque chose que cette version ne connaît pas',
+  'said other': 'a dit autre chose',
 
   erase: 'Effacer tout ce qui concerne cette personne',
   eraseLead: 'Quand la personne le demande, ou quand rien n’aurait dû être noté. Il faut deux appareils de l’équipe.',

@@ -89,12 +89,12 @@ describe('words typed along with an act', () => {
     find<HTMLInputElement>(flag, 'input[type=radio]').click()
     await until(test.app, () => has(flag, '#why'))
     typeInto(find<HTMLTextAreaElement>(flag, '#why'), 'Healed since')
-    await go(test, '#/settings', '#crew-name')
+    await go(test, '#/crew', '#crew-name')
     typeInto(find<HTMLInputElement>(test.app, '#crew-name'), 'River crew tw')
     await written(test)
 
     const again = await reloaded(test)
-    await go(again, '#/settings', '#crew-name')
+    await go(again, '#/crew', '#crew-name')
     expect(find<HTMLInputElement>(again.app, '#crew-name').value).toBe('River crew tw')
     expect(keptWords(casebookOf(again), caseId, 'lower presentSore')).toBe('Healed since')
     expect(unsavedPlaces(casebookOf(again)).toSorted()).toEqual([caseId, 'crew'].toSorted())
@@ -146,7 +146,7 @@ describe('a half-filled form', () => {
       ['#/new-referral', '#name'],
       ['#/people', '.new'],
       ['#/ready', '.line'],
-      ['#/settings', '#crew-name'],
+      ['#/crew', '#crew-name'],
     ] as const) {
       await go(test, hash, selector)
       expect(closes(), hash).toBe(false)

@@ -45,10 +45,7 @@ describe('under which name an entry is shown', () => {
   })
 
   test('a device made to begin as another one is told from it by more letters', () => {
-    const [one, other] = ['AbCdEfGhIjKlMnOpQrStUQ', 'AbCdEfXhIjKlMnOpQrStUQ'] as readonly DeviceId[] as [
-      DeviceId,
-      DeviceId,
-    ]
+    const [one, other] = ['AbCdEfGhIjKlMnOpQrStUQ' as DeviceId, 'AbCdEfXhIjKlMnOpQrStUQ' as DeviceId]
     const crew = { members: new Map([one, other].map(id => [id, {}])) } as unknown as Crew
     expect([markOf(crew, one), markOf(crew, other)]).toEqual(['AbCdEfG', 'AbCdEfX'])
   })

@@ -157,7 +157,10 @@ describe('who is in the crew', () => {
       {
         type: 'member-named-twice',
         device: device('ben'),
-        names: expect.arrayContaining(['ben, technician', 'Benedict, technician']),
+        named: expect.arrayContaining([
+          { name: 'ben', role: 'technician' },
+          { name: 'Benedict', role: 'technician' },
+        ]),
       },
     ])
   })
