@@ -32,6 +32,7 @@ export type Route =
   | { readonly page: 'ready' }
   | { readonly page: 'hand-on' }
   | { readonly page: 'two-codes' }
+  | { readonly page: 'crew' }
   | { readonly page: 'two-codes' }
   | { readonly page: 'settings' }
   | {

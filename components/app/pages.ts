@@ -26,6 +26,7 @@ const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
   ready: () => import('./spoke-ready.ts'),
   'hand-on': () => import('./spoke-hand-on.ts'),
   'two-codes': () => import('../meeting/spoke-two-codes.ts'),
+  crew: () => import('../crew/spoke-crew.ts'),
   settings: () => import('./spoke-settings.ts'),
   print: () => import('../paper/spoke-paper.ts'),
 }
@@ -69,6 +70,8 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
       return html`<spoke-hand-on .session=${session}></spoke-hand-on>`
     case 'two-codes':
       return html`<spoke-two-codes .port=${twoCodesPort(session, parts.context.casebook)}></spoke-two-codes>`
+    case 'crew':
+      return html`<spoke-crew></spoke-crew>`
     case 'settings':
       return html`<spoke-settings .session=${session} .preferences=${preferences}></spoke-settings>`
     case 'print':

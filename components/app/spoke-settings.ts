@@ -1,12 +1,11 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type TemplateResult } from 'lit'
-import { draftsOf } from '../controllers/drafts.ts'
+import { looksOn } from '../crew/looks-on.ts'
 import { FollowController } from '../controllers/follow-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
-import { whileWriting } from '../controllers/writing.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
-import { sayFailure } from '../text/say-failure.ts'
+import { sayName } from '../text/say-value.ts'
 import { currentSpeech, t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { type AppCasebook, type AppContext, appContext } from './context.ts'
@@ -20,12 +19,6 @@ import './spoke-language.ts'
 import './spoke-passphrase.ts'
 
 const SIX_WEEKS_DAYS = 42
-
-/** Where the crew's new name is kept until it is saved. */
-const CREW_KEY = 'crew'
-type CrewTyped = { readonly crewName?: string; readonly place?: string }
-const crewTyped = (casebook: AppCasebook): CrewTyped =>
-  (draftsOf(casebook).kept(CREW_KEY) as CrewTyped | undefined) ?? {}
 
 /** A person chose another time after which the device locks by itself. */
 export class IdleChangeEvent extends Event {
@@ -42,12 +35,10 @@ export class SpokeSettings extends LitElement {
   static override properties = {
     session: { attribute: false },
     preferences: { attribute: false },
-    crewError: { state: true },
     isSure: { state: true },
   }
   declare session: Session | undefined
   declare preferences: Preferences | undefined
-  declare crewError: string
   declare isSure: boolean
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
@@ -55,34 +46,12 @@ export class SpokeSettings extends LitElement {
 
   constructor() {
     super()
-    this.crewError = ''
     this.isSure = false
     new SpeechController(this)
   }
 
   override willUpdate(): void {
     this.#casebook.follow(this.#app.value?.casebook)
-  }
-
-  readonly #handleCrew = async (event: Event): Promise<void> => {
-    event.preventDefault()
-    const casebook = this.#app.value?.casebook
-    if (!casebook) return
-    const { title } = casebook.crew()
-    const typed = crewTyped(casebook)
-    const crewName = (typed.crewName ?? title?.crewName ?? '').trim()
-    const place = (typed.place ?? title?.place ?? '').trim()
-    const missing = [...(crewName ? [] : [t('door.crewName')]), ...(place ? [] : [t('door.place')])]
-    if (missing.length > 0) {
-      this.crewError = t('door.missing', { fields: currentSpeech().list(missing) })
-      return
-    }
-    const saved = await whileWriting(() => casebook.setTitle({ crewName, place }))
-    this.crewError = saved.ok ? '' : sayFailure(saved.failure)
-    if (!saved.ok) return
-    draftsOf(casebook).keep(CREW_KEY, undefined)
-    this.requestUpdate()
-    announce(t('settings.crewSaved'))
   }
 
   async #moveDay(days: number): Promise<void> {
@@ -105,35 +74,22 @@ export class SpokeSettings extends LitElement {
         <strong>${t('handOn.title')}</strong><span class="result">${t('handOn.hint')}</span>
       </a>
       ${this.#renderCrew(app)}
-      ${this.#renderContact(app)} ${this.#renderCatalogue(app)}
+      ${looksOn(app.casebook) ? nothing : html`${this.#renderContact(app)} ${this.#renderCatalogue(app)}`}
       ${app.practice ? this.#renderPractice(app) : this.#renderLock()}
       ${row(t('settings.version'), '', html`<p>${t('settings.cautions')}</p>`)}
     </div>`
   }
 
   #renderCrew({ casebook }: AppContext): TemplateResult {
-    const { title, members } = casebook.crew()
+    const { members } = casebook.crew()
     const you = members.get(casebook.device)
-    const typed = crewTyped(casebook)
-    const type = (part: CrewTyped): void => draftsOf(casebook).keep(CREW_KEY, { ...crewTyped(casebook), ...part })
-    const form = html`<form class="stack" novalidate @submit=${this.#handleCrew}>
-      ${you ? html`<p>${t('settings.you', { name: you.name, role: t(`settings.role ${you.role}`) })}</p>` : nothing}
-      <div class="pair">
-        <div class="question">
-          <label for="crew-name">${t('door.crewName')}</label>
-          <input id="crew-name" maxlength="80" autocomplete="off" .value=${typed.crewName ?? title?.crewName ?? ''}
-            @input=${(event: InputEvent) => type({ crewName: (event.target as HTMLInputElement).value })} />
-        </div>
-        <div class="question">
-          <label for="place">${t('door.place')}</label>
-          <input id="place" maxlength="80" autocomplete="off" .value=${typed.place ?? title?.place ?? ''}
-            @input=${(event: InputEvent) => type({ place: (event.target as HTMLInputElement).value })} />
-        </div>
-      </div>
-      <p class="error" role="alert" ?hidden=${!this.crewError}>${this.crewError || nothing}</p>
-      <button type="submit">${t('settings.crewSave')}</button>
-    </form>`
-    return row(t('settings.crew'), [title?.crewName, title?.place].filter(Boolean).join(' · '), form)
+    return html`<a class="row go" href=${addressOf({ page: 'crew' })}>
+      <strong>${t('settings.crew')}</strong>
+      <span class="result">
+        ${you ? t('settings.you', { name: sayName(casebook, casebook.device), role: t(`settings.role ${you.role}`) }) : nothing}
+        ${t('crew.hint', { count: members.size })}
+      </span>
+    </a>`
   }
 
   #renderContact({ casebook }: AppContext): TemplateResult {
