@@ -24,15 +24,18 @@ export interface PhoneOptions {
   readonly touch?: boolean
   /** One more host than this machine itself that an address may lead to. */
   readonly reaches?: string | undefined
+  /** A film in YUV4MPEG2 that its camera sees over and over; without one it has no camera. */
+  readonly film?: string
 }
 
 /** Started by us rather than by playwright, so that it can be killed as a system kills it and keeps its profile. */
-const startBrowser = async (profile: string, { touch, reaches }: PhoneOptions): Promise<Started> => {
+const startBrowser = async (profile: string, { touch, reaches, film }: PhoneOptions): Promise<Started> => {
   const program = spawn(
     findChromium(),
     [
       ...CHROMIUM_FLAGS,
       ...(reaches ? [onlyReaching(reaches)] : []),
+      ...(film ? ['--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${film}`] : []),
       '--headless=new',
       '--remote-debugging-port=0',
       `--user-data-dir=${profile}`,
