@@ -15,6 +15,7 @@ type Step =
   | { readonly do: 'add'; readonly by: string; readonly who: string; readonly role: string }
   | { readonly do: 'strike'; readonly by: string; readonly who: string }
   | { readonly do: 'move'; readonly by: string; readonly amount: number }
+  | { readonly do: 'keep'; readonly by: string; readonly amount: number; readonly over: number }
   | { readonly do: 'erase'; readonly by: string }
   | { readonly do: 'vouch'; readonly by: string; readonly of: number }
 
@@ -22,6 +23,7 @@ const step: fc.Arbitrary<Step> = fc.oneof(
   fc.record({ do: fc.constant('add' as const), by: name, who: name, role: fc.constantFrom(...ROLES) }),
   fc.record({ do: fc.constant('strike' as const), by: name, who: name }),
   fc.record({ do: fc.constant('move' as const), by: name, amount: fc.constantFrom(-2, -1, 1, 3) }),
+  fc.record({ do: fc.constant('keep' as const), by: name, amount: fc.nat(3), over: fc.nat(40) }),
   fc.record({ do: fc.constant('erase' as const), by: name }),
   fc.record({ do: fc.constant('vouch' as const), by: name, of: fc.nat(40) }),
 )
@@ -35,7 +37,10 @@ const written = (steps: readonly Step[]): readonly Counted[] => {
     else if (one.do === 'erase') entries.push(teamSaid(one.by, { erase: { case: aCase('one') } }))
     else if (one.do === 'move')
       entries.push(teamSaid(one.by, { movement: { line: 'chair', place: 'van', amount: one.amount } }))
-    else {
+    else if (one.do === 'keep') {
+      const over = entries[one.over % entries.length]?.id
+      entries.push(teamSaid(one.by, { keep: { line: 'chair', place: 'van', amount: one.amount } }, over ? [over] : []))
+    } else {
       const about = entries[one.of % entries.length]
       if (about) entries.push(vouched(one.by, 'ben', about))
     }
