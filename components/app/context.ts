@@ -31,9 +31,9 @@ export type Route =
   | { readonly page: 'case'; readonly caseId: CaseId; readonly section: string | null }
   | { readonly page: 'ready' }
   | { readonly page: 'hand-on' }
+  | { readonly page: 'nearby' }
   | { readonly page: 'two-codes' }
   | { readonly page: 'crew' }
-  | { readonly page: 'two-codes' }
   | { readonly page: 'settings' }
   | {
       readonly page: 'print'

@@ -62,6 +62,11 @@ const session = new Session({
   keepPractice: isPractice => preferences.keepPractice(isPractice),
   hadCasebook: () => preferences.hadCasebook(),
   keepHadCasebook: () => preferences.keepHadCasebook(),
+  hub: {
+    place: location,
+    ...(navigator.locks ? { locks: navigator.locks } : {}),
+    loadHub: () => import('./hub-engine.ts'),
+  },
   clock: () => Date.now(),
   today,
 })

@@ -25,6 +25,7 @@ const LOADERS: Readonly<Record<PageName, () => Promise<unknown>>> = {
   'new-referral': () => import('../people/spoke-new-referral.ts'),
   ready: () => import('./spoke-ready.ts'),
   'hand-on': () => import('./spoke-hand-on.ts'),
+  nearby: () => import('../meeting/spoke-nearby.ts'),
   'two-codes': () => import('../meeting/spoke-two-codes.ts'),
   crew: () => import('../crew/spoke-crew.ts'),
   settings: () => import('./spoke-settings.ts'),
@@ -66,6 +67,8 @@ const there = (route: Exclude<Route, { page: 'people' }>, parts: PageParts): Tem
       return html`<spoke-new-referral></spoke-new-referral>`
     case 'ready':
       return html`<spoke-ready .session=${session} .offlineCopy=${update.offlineCopy}></spoke-ready>`
+    case 'nearby':
+      return html`<spoke-nearby></spoke-nearby>`
     case 'hand-on':
       return html`<spoke-hand-on .session=${session}></spoke-hand-on>`
     case 'two-codes':

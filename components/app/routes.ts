@@ -11,6 +11,7 @@ export const routeOf = (hash: string): Route => {
     page === 'new-referral' ||
     page === 'ready' ||
     page === 'hand-on' ||
+    page === 'nearby' ||
     page === 'crew' ||
     page === 'two-codes' ||
     page === 'settings'

@@ -5,6 +5,7 @@ import type { Outcome } from '../../src/outcome/outcome.ts'
 import { type Result, success } from '../../src/result.ts'
 import type { CasebookOptions } from '../../sync/casebook.ts'
 import type { OutcomeBrief } from '../../sync/outcome-rules.ts'
+import { platformRandom } from '../../sync/secret-keeper.ts'
 import type { LockedDevice, OpenDevice } from '../../sync/storage/open-device.ts'
 import { platformTimer } from '../../sync/timer.ts'
 import type { Opened } from '../../sync/transport/gate.ts'
@@ -14,6 +15,7 @@ import { type Drafts, openDrafts } from '../controllers/drafts.ts'
 import { whileWriting, writingDone } from '../controllers/writing.ts'
 import { type Refusal, Refused, sayError, sayFailure } from '../text/say-failure.ts'
 import type { AppCasebook, AppContext } from './context.ts'
+import { type HubPorts, HubStay } from './hub-stay.ts'
 
 /** What is on screen around everything else. */
 export type SessionState =
@@ -65,6 +67,8 @@ export interface SessionPorts {
   keepPractice(isPractice: boolean): void
   hadCasebook(): boolean
   keepHadCasebook(): void
+  /** Absent where no hub can be: nothing is offered then. */
+  readonly hub?: HubPorts
   /** Milliseconds since 1970. */
   clock(): number
   today(): CalendarDate
@@ -319,15 +323,21 @@ export class Session {
     this.#drafts = await openDrafts(casebook, device.drafts, unwritten)
     this.#drafts.subscribe(() => this.#show(this.#state))
     const today = practice ? () => this.#practiceToday() : () => this.#ports.today()
-    const meetings = practice ? {} : { meetings: await this.#openMeetings(casebook, device) }
+    const ways = practice ? {} : await this.#waysToMeet(casebook, device)
     casebook.refresh()
-    this.#show({ at: 'open', context: { casebook, practice, today, ...meetings } })
+    this.#show({ at: 'open', context: { casebook, practice, today, ...ways } })
   }
 
-  async #openMeetings(casebook: AppCasebook, { storage }: OpenDevice): Promise<Meetings> {
+  async #waysToMeet(
+    casebook: AppCasebook,
+    { storage, deviceKey }: OpenDevice,
+  ): Promise<Pick<AppContext, 'meetings' | 'hub'>> {
     const { Meetings } = await this.#ports.loadEngine()
-    const { clock, today } = this.#ports
-    return new Meetings({ casebook, storage, timer: platformTimer, clock: () => clock(), today: () => today() })
+    const { clock, today, hub } = this.#ports
+    const timer = platformTimer
+    const meetings = new Meetings({ casebook, storage, timer, clock: () => clock(), today: () => today() })
+    if (!hub) return { meetings }
+    return { meetings, hub: new HubStay({ ...hub, casebook, deviceKey, meetings, timer, randomBytes: platformRandom }) }
   }
 
   /** Another tab typed or saved something. */
@@ -346,7 +356,10 @@ export class Session {
     this.#device = undefined
     this.#drafts = undefined
     this.#show({ at: 'opening' })
-    if (state.at === 'open') await state.context.meetings?.close()
+    if (state.at === 'open') {
+      state.context.hub?.leave()
+      await state.context.meetings?.close()
+    }
     await writingDone()
     if (drafts && state.at === 'open')
       if (!(await drafts.written())) this.#unwritten.set(state.context.casebook.casebookId, drafts)

@@ -225,6 +225,7 @@ export class SpokeApp extends LitElement {
     return html`<nav aria-label=${t('app.tabs')}><ul>
       ${tab({ page: 'people' }, 'app.people', page === 'people' || page === 'new-referral')}
       ${caseId ? tab({ page: 'case', caseId, section: null }, 'app.case', page === 'case') : nothing}
+      ${tab({ page: 'nearby' }, 'app.nearby', page === 'nearby' || page === 'two-codes' || page === 'hand-on')}
       ${tab({ page: 'ready' }, 'app.ready', page === 'ready')}
       ${tab({ page: 'settings' }, 'app.settings', page === 'settings')}
     </ul></nav>`
