@@ -7,6 +7,8 @@ export const caseStyles = css`
   h1 { overflow-wrap: anywhere; hyphens: auto; }
   header { padding: var(--space-5) var(--space-4) var(--space-3); }
   header p { color: var(--ink-quiet); margin-block-start: var(--space-1); }
+  header p.other { color: var(--ink); }
+  .other::before { content: ''; display: inline-block; inline-size: 0.6em; block-size: 0.6em; margin-inline-end: 0.4em; border-radius: 50%; background: var(--accent); }
   .waits { margin-block-end: var(--space-4); padding-inline: var(--space-4); }
   .waits h2 { font-size: var(--text-body); }
   .waits li { margin-block-start: var(--space-2); }

@@ -7,6 +7,7 @@ import { appContext } from '../app/context.ts'
 import { goTo } from '../app/routes.ts'
 import { CaseController, type CaseState } from '../controllers/case-controller.ts'
 import { unsavedCount } from '../controllers/drafts.ts'
+import { PlaceController } from '../controllers/place-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { WidthController } from '../controllers/width-controller.ts'
 import { base } from '../styles/tokens.ts'
@@ -18,6 +19,7 @@ import { inWords, isShown, nextOrFault, resultOf } from './in-words.ts'
 import { NewsController } from './news-controller.ts'
 import { isInTheWay, sayHold, sectionOfHold } from './say-hold.ts'
 import { sayPerson } from './say-person.ts'
+import { sayPlace } from './say-place.ts'
 import { CASE_SECTIONS, caseSection } from './section-registry.ts'
 
 /** From this width on the open part stands beside the others. */
@@ -43,6 +45,7 @@ export class SpokeCase extends LitElement {
   readonly #case = new CaseController(this)
   readonly #width = new WidthController(this, SPLIT_PX)
   readonly #news = new NewsController(this)
+  readonly #place = new PlaceController(this)
   readonly #loading = new Map<string, 'coming' | 'there'>()
 
   constructor() {
@@ -54,6 +57,7 @@ export class SpokeCase extends LitElement {
 
   override willUpdate(changed: PropertyValues<this>): void {
     this.#case.show(this.#app.value, this.caseId)
+    this.#place.show(this.#app.value, this.caseId, this.section)
     const { state } = this.#case
     this.#news.take(this.#app.value?.casebook, state.status === 'there' ? state.view : undefined, this.section)
     const section = this.section === null ? undefined : caseSection(this.section)
@@ -144,6 +148,7 @@ export class SpokeCase extends LitElement {
     return html`<header>
       <h1>${facts.view.values.personName ?? t('frame.noName')}</h1>
       <p>${inWords(() => sayPerson(facts))}</p>
+      ${this.#place.others.map(other => html`<p class="other">${sayPlace(facts, other)}</p>`)}
     </header>`
   }
 

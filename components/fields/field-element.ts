@@ -4,6 +4,7 @@ import type { CaseView, Difference, Head } from '../../src/case/case-view.ts'
 import { type FieldName, type FieldValue, fieldOf } from '../../src/case/fields.ts'
 import { type AppCasebook, type AppContext, appContext } from '../app/context.ts'
 import type { Edit } from '../controllers/draft.ts'
+import { FieldPlaceController } from '../controllers/field-place-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { fieldStyles } from '../styles/field-styles.ts'
 import { base } from '../styles/tokens.ts'
@@ -35,6 +36,11 @@ export abstract class FieldElement<Name extends FieldName = FieldName> extends L
   declare label: string
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
+  readonly #place = new FieldPlaceController(this, () => ({
+    presence: this.app?.meetings?.presence,
+    caseId: this.view?.caseId,
+    field: this.name,
+  }))
 
   constructor() {
     super()
@@ -80,6 +86,15 @@ export abstract class FieldElement<Name extends FieldName = FieldName> extends L
     return this.error === '' ? nothing : html`<p class="error" id="error">${this.error}</p>`
   }
 
+  /** Somebody else is at the same field: said while both can still talk about it. */
+  protected renderOthers(): TemplateResult | typeof nothing {
+    const { app } = this
+    if (!app) return nothing
+    return html`${this.#place.others.map(
+      device => html`<p class="below quiet at-field">${t('nearby.atField', { who: sayWho(app.casebook, device) })}</p>`,
+    )}`
+  }
+
   protected renderHeads(heads: readonly Head[]): TemplateResult {
     return html`<ul>
       ${heads.map(head => {
@@ -110,6 +125,6 @@ export abstract class FieldElement<Name extends FieldName = FieldName> extends L
           <a href="#/case/${this.view.caseId}/differences">${t('form.settleIt')}</a>
         </div>`
     const newer = this.view?.newer.includes(this.name) ? html`<p class="notice below">${t('form.newer')}</p>` : nothing
-    return html`${this.renderControl()} ${this.renderError()} ${this.renderArrived()} ${newer}`
+    return html`${this.renderControl()} ${this.renderError()} ${this.renderOthers()} ${this.renderArrived()} ${newer}`
   }
 }

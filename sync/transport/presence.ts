@@ -88,9 +88,14 @@ export class Presence {
     for (const { transport } of this.#others.values()) transport.lobby.send(writePlace(mine))
   }
 
-  /** The field that is being filled in, in the case that is open; null once it is left. */
-  at(caseId: CaseId, field: string | null): void {
+  /** This field is being filled in, in the case that is open. */
+  at(caseId: CaseId, field: string): void {
     if (this.#mine.caseId === caseId) this.here({ ...this.#mine, field })
+  }
+
+  /** That field is left; where another one was entered meanwhile, that one stays. */
+  leave(caseId: CaseId, field: string): void {
+    if (this.#mine.caseId === caseId && this.#mine.field === field) this.here({ ...this.#mine, field: null })
   }
 
   add(device: DeviceId, transport: FramedTransport): void {

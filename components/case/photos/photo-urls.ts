@@ -1,14 +1,18 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../../src/case/case-view.ts'
-import type { PhotoHash } from '../../../src/ids.ts'
+import type { CaseId, PhotoHash } from '../../../src/ids.ts'
 import type { AppCasebook } from '../../app/context.ts'
 
-/** `elsewhere`: another of the crew has it, or nobody any more. */
+/**
+ * `elsewhere`: another of the crew has it, or nobody any more. `fetching`: those who are connected are being asked; `nobody`:
+ * none of them has it.
+ */
 export type Picture =
-  | { readonly status: 'coming' | 'elsewhere' | 'unreadable' }
+  | { readonly status: 'coming' | 'elsewhere' | 'fetching' | 'nobody' | 'unreadable' }
   | { readonly status: 'here'; readonly url: string }
 
 const COMING: Picture = { status: 'coming' }
+const isAway = ({ status }: Picture): boolean => status === 'elsewhere' || status === 'nobody'
 
 /**
  * Pictures on screen: bytes opened from the store, each under an address of this page alone. An address is taken back as
@@ -50,8 +54,24 @@ export class PhotoUrls implements ReactiveController {
     for (const hash of shown) {
       const picture = this.#pictures.get(hash)
       // Another window on the same store may have brought it together with what changed.
-      if (!picture || (changed && picture.status === 'elsewhere')) this.#read(hash)
+      if (!picture || (changed && isAway(picture))) this.#read(hash)
     }
+  }
+
+  /** A photo that is looked at and not here is asked for from those who are connected; false: none of them gave it. */
+  fetch(hash: PhotoHash, ask: (caseId: CaseId, hash: PhotoHash) => Promise<boolean>): void {
+    const view = this.#view
+    if (!view || !isAway(this.of(hash))) return
+    this.#pictures.set(hash, { status: 'fetching' })
+    void ask(view.caseId, hash)
+      // Its bytes could not be kept: the store says so where it is shown.
+      .catch(() => false)
+      .then(came => {
+        // Once it has come it is read by the news of it.
+        if (came || view.caseId !== this.#view?.caseId || this.of(hash).status !== 'fetching') return
+        this.#pictures.set(hash, { status: 'nobody' })
+        this.#host.requestUpdate()
+      })
   }
 
   of(hash: PhotoHash): Picture {

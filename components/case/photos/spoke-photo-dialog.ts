@@ -145,6 +145,10 @@ export class SpokePhotoDialog extends CasePart {
         return html`<img src=${picture.url} alt=${name} />`
       case 'coming':
         return html`<p class="away quiet" aria-busy="true">${t('app.loading')}</p>`
+      case 'fetching':
+        return html`<p class="away quiet" role="status" aria-busy="true">${t('photos.fetching')}</p>`
+      case 'nobody':
+        return html`<p class="away notice" role="status">${t('photos.nobodyHas')}</p>`
       case 'elsewhere':
         return html`<p class="away notice">${t('photos.notHereLong')}</p>`
       case 'unreadable':

@@ -76,6 +76,7 @@ export class SpokePhotos extends CasePart {
     )
     // Taken out on another phone while it was looked at.
     if (changed.has('view') && !photos.some(({ hash }) => hash === this.shown)) this.shown = null
+    this.#fetchShown(changed.has('shown'))
   }
 
   override async updated(changed: PropertyValues<this>): Promise<void> {
@@ -84,6 +85,15 @@ export class SpokePhotos extends CasePart {
     const thumb = this.renderRoot.querySelector<HTMLElement>(`[data-hash="${before}"]`)
     if (thumb) return thumb.focus()
     this.renderRoot.querySelector<HTMLElement>('[tabindex="-1"]')?.focus()
+  }
+
+  /** Asked for when it is opened, and again when it is opened anew; not for as long as it stands there. */
+  #fetchShown(isOpened: boolean): void {
+    const { shown } = this
+    const meetings = this.app?.meetings
+    if (shown === null || !meetings?.devices.some(({ phase }) => phase !== 'over')) return
+    if (isOpened || this.#urls.of(shown).status === 'elsewhere')
+      this.#urls.fetch(shown, (caseId, hash) => meetings.askForPhoto(caseId, hash))
   }
 
   readonly #handleShown = ({ hash }: PhotoShown): void => {
@@ -170,7 +180,7 @@ export class SpokePhotos extends CasePart {
             : html`<span class="words quiet">${
                 picture.status === 'coming'
                   ? t('app.loading')
-                  : t(picture.status === 'elsewhere' ? 'photos.notHere' : 'photos.unreadable')
+                  : t(picture.status === 'unreadable' ? 'photos.unreadable' : 'photos.notHere')
               }</span>`
         }
       </span>

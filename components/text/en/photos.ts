@@ -43,6 +43,8 @@ export const photos = {
   noteOf: 'Note: {note}',
   notHere: 'Not on this phone',
   notHereLong: 'This photo is not on this phone. It comes from whoever has it at the next meeting when it is opened.',
+  fetching: 'Asking those who are connected for this photo…',
+  nobodyHas: 'None of the devices that are connected now has this photo. It comes from whoever has it, when you meet.',
   unreadable: 'This photo cannot be read just now. Everything else is safe.',
   showAll: 'Show all {count} photos',
   place: '{number} of {total}',

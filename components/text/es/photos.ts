@@ -45,6 +45,9 @@ export const photos = {
   noteOf: 'Nota: {note}',
   notHere: 'No está en este teléfono',
   notHereLong: 'Esta foto no está en este teléfono. Llega de quien la tenga en el próximo encuentro, cuando se abra.',
+  fetching: 'Pidiendo esta foto a los que están conectados…',
+  nobodyHas:
+    'Ninguno de los dispositivos conectados ahora tiene esta foto. Llega de quien la tenga, cuando se encuentren.',
   unreadable: 'Esta foto no se puede leer ahora. Todo lo demás está a salvo.',
   showAll: 'Mostrar las {count} fotos',
   place: '{number} de {total}',

@@ -48,6 +48,9 @@ export const photos = {
   notHere: 'Pas sur ce téléphone',
   notHereLong:
     'Cette photo n’est pas sur ce téléphone. Elle vient de qui l’a, à la prochaine rencontre, quand on l’ouvre.',
+  fetching: 'Cette photo est demandée à ceux qui sont reliés…',
+  nobodyHas:
+    'Aucun des appareils reliés en ce moment n’a cette photo. Elle vient de qui l’a, quand vous vous rencontrez.',
   unreadable: 'Cette photo ne peut pas être lue pour l’instant. Tout le reste est sauf.',
   showAll: 'Montrer les {count} photos',
   place: '{number} sur {total}',
