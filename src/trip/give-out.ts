@@ -22,11 +22,12 @@ export interface GivenPiece {
 
 /**
  * `reserved-is-not-chosen`, `reserved-does-not-serve`: a piece is put aside for this person that must not be given so; it
- * stays aside until a person says. `kept-back`: there are pieces, all under a reserve rule or put aside for others.
+ * stays aside until a person says. `reserved-elsewhere`: at a place whose stock is not asked. `kept-back`: there are pieces, all under a reserve rule or put aside for others.
  */
 export type NothingGiven =
   | 'reserved-is-not-chosen'
   | 'reserved-does-not-serve'
+  | 'reserved-elsewhere'
   | 'promised-twice'
   | 'not-in-stock'
   | 'kept-back'
@@ -61,43 +62,28 @@ interface Spare {
  * place, then by the text of line and place. The same stock and requests give the same answer in any order of the stock.
  */
 export const giveOut = (requests: readonly Request[], stock: Stock, places?: readonly string[]): GivenOut => {
-  const within = stock.lines.filter(({ place }) => places === undefined || places.includes(place))
-  const spares = within
-    .map(({ line, place, free }): Spare => {
-      const kept = stock.keeps.find(keep => keep.line === line && keep.place === place)?.amount ?? 0
-      return { line, place, pieces: Math.max(0, free - kept) }
-    })
-    .sort((a, b) => compareText(a.line, b.line) || compareText(a.place, b.place))
-  const linesThere = new Set(within.filter(({ onHand }) => onHand > 0).map(({ line }) => line))
-  const answers = new Map<Request, Answer>()
-  const honoured = honourReservations(requests, within)
-  for (const [request, answer] of honoured) answers.set(request, answer)
-
-  const whyNone = (lines: readonly string[]): NothingGiven =>
-    lines.some(line => linesThere.has(line)) ? 'kept-back' : 'not-in-stock'
-  const isSpareAnywhere = new Set(spares.filter(({ pieces }) => pieces > 0).map(({ line }) => line))
+  const isWithin = ({ place }: { readonly place: string }): boolean => places === undefined || places.includes(place)
+  const spares = sparesOf(stock).filter(isWithin)
+  const whyNone = reasonsOf(stock.lines.filter(isWithin), spares)
+  const answers = new Map(honourReservations(requests, stock.lines, isWithin))
+  const unservedChosen: Request[] = []
   for (const request of requests) {
-    const { chosen, place } = request
-    if (answers.has(request) || chosen === null) continue
-    const ofLine = spares.filter(one => one.line === chosen && one.pieces > 0)
-    const spare = ofLine.find(one => one.place === place) ?? ofLine[0]
-    if (spare) {
-      spare.pieces -= 1
-      answers.set(request, { line: chosen, place: spare.place, how: 'chosen' })
-    } else answers.set(request, isSpareAnywhere.has(chosen) ? 'others-first' : whyNone([chosen]))
+    if (answers.has(request) || request.chosen === null) continue
+    const given = takeChosen(request.chosen, request.place, spares)
+    if (!given) unservedChosen.push(request)
+    answers.set(request, given ?? whyNone([request.chosen]))
   }
 
   const open = requests.filter(request => !answers.has(request))
   const { problem, allocation, serving } = match(open, spares)
   for (const [row, request] of open.entries()) {
-    const column = allocation.columnOf[row] ?? null
-    const spare = column === null ? undefined : spares[column]
-    const lines = request.lines.map(({ line }) => line)
-    if (spare) answers.set(request, { line: spare.line, place: spare.place, how: 'matched' })
-    else answers.set(request, lines.some(line => isSpareAnywhere.has(line)) ? 'others-first' : whyNone(lines))
+    const spare = spares[allocation.columnOf[row] ?? -1]
+    const given: Answer = spare
+      ? { line: spare.line, place: spare.place, how: 'matched' }
+      : whyNone(request.lines.map(({ line }) => line))
+    answers.set(request, given)
   }
 
-  const unservedChosen = requests.filter(request => request.chosen !== null && isWithoutStock(answers.get(request)))
   return {
     answers: requests.map(request => {
       const answer = answers.get(request)
@@ -107,7 +93,7 @@ export const giveOut = (requests: readonly Request[], stock: Stock, places?: rea
     gainOf: line => {
       // Who decided on the line goes first, as ever; then the piece is theirs.
       const chooser = unservedChosen.find(({ chosen }) => chosen === line)
-      if (chooser) return { served: chooser.weight, misfitLess: -weighted(chooser, costOf(chooser, line) ?? 0) }
+      if (chooser) return { served: chooser.weight, misfitLess: 0 - weighted(chooser, costOf(chooser, line) ?? 0) }
       const costs = open.map(request => weighted(request, costOf(request, line) ?? Number.POSITIVE_INFINITY))
       const gain = gainOfOneMore(problem, allocation, costs)
       const served = Math.round(gain / serving)
@@ -116,8 +102,32 @@ export const giveOut = (requests: readonly Request[], stock: Stock, places?: rea
   }
 }
 
-const isWithoutStock = (answer: Answer | undefined): boolean =>
-  answer === 'not-in-stock' || answer === 'kept-back' || answer === 'others-first'
+/** By line, then by place. */
+const sparesOf = ({ lines, keeps }: Stock): readonly Spare[] =>
+  lines
+    .map(({ line, place, free }): Spare => {
+      const kept = keeps.find(keep => keep.line === line && keep.place === place)?.amount ?? 0
+      return { line, place, pieces: Math.max(0, free - kept) }
+    })
+    .sort((a, b) => compareText(a.line, b.line) || compareText(a.place, b.place))
+
+/** Why none of some lines is given. To be asked for before any spare is taken: what was spare then went to others. */
+const reasonsOf = (lines: Stock['lines'], spares: readonly Spare[]): ((asked: readonly string[]) => NothingGiven) => {
+  const there = new Set(lines.filter(({ onHand }) => onHand > 0).map(({ line }) => line))
+  const spare = new Set(spares.filter(({ pieces }) => pieces > 0).map(({ line }) => line))
+  return asked => {
+    if (asked.some(line => spare.has(line))) return 'others-first'
+    return asked.some(line => there.has(line)) ? 'kept-back' : 'not-in-stock'
+  }
+}
+
+const takeChosen = (line: string, place: string | null, spares: readonly Spare[]): GivenPiece | undefined => {
+  const ofLine = spares.filter(one => one.line === line && one.pieces > 0)
+  const spare = ofLine.find(one => one.place === place) ?? ofLine[0]
+  if (!spare) return undefined
+  spare.pieces -= 1
+  return { line, place: spare.place, how: 'chosen' }
+}
 
 const costOf = ({ lines }: Request, line: string): number | undefined => lines.find(one => one.line === line)?.cost
 const weighted = ({ weight }: Request, cost: number): number => weight * cost
@@ -126,7 +136,11 @@ const weighted = ({ weight }: Request, cost: number): number => weight * cost
  * Pieces put aside are given to those they are for, as far as there are any: one promised to two is the first one's, and
  * what is promised to somebody who asks for nothing today stays theirs.
  */
-const honourReservations = (requests: readonly Request[], lines: Stock['lines']): ReadonlyMap<Request, Answer> => {
+const honourReservations = (
+  requests: readonly Request[],
+  lines: Stock['lines'],
+  isWithin: (line: { readonly place: string }) => boolean,
+): ReadonlyMap<Request, Answer> => {
   const answers = new Map<Request, Answer>()
   const asking = new Set(requests.map(request => request.case))
   const left = new Map(
@@ -148,11 +162,12 @@ const honourReservations = (requests: readonly Request[], lines: Stock['lines'])
           compareText(a.line, b.line) ||
           compareText(a.place, b.place),
       )
-    const there = fitting.find(line => (left.get(line) ?? 0) > 0)
+    const there = fitting.find(line => isWithin(line) && (left.get(line) ?? 0) > 0)
     if (there) {
       left.set(there, (left.get(there) ?? 0) - 1)
       answers.set(request, { line: there.line, place: there.place, how: 'reserved' })
-    } else if (fitting.length > 0) answers.set(request, 'promised-twice')
+    } else if (fitting.some(isWithin)) answers.set(request, 'promised-twice')
+    else if (fitting.length > 0) answers.set(request, 'reserved-elsewhere')
     else answers.set(request, chosen === null ? 'reserved-does-not-serve' : 'reserved-is-not-chosen')
   }
   return answers

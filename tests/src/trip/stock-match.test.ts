@@ -194,6 +194,13 @@ describe('matching people to stock', () => {
     expect(matchStock(people, stock, ['far store']).matched).toHaveLength(1)
     expect(matchStock(people, stock).matched).toHaveLength(1)
   })
+
+  it('who has a chair put aside where this trip does not load is given no second one', () => {
+    const stock = stockFrom(...inStock([MIDDLE, 1], [MIDDLE, 1, 'far store']), putAside(MIDDLE, 'anka', 'far store'))
+    const people = [waits('anka', [offer(MIDDLE, 0)])]
+    expect(chairsIn(matchStock(people, stock, ['store']), ['anka'])).toEqual({ anka: 'reserved-elsewhere' })
+    expect(matchStock(people, stock).matched[0]?.chair).toMatchObject({ place: 'far store', how: 'reserved' })
+  })
 })
 
 test('a line given out twice by a merge stands below zero, is named, and gives nobody a chair', () => {
