@@ -143,6 +143,10 @@ export const hasOpenHandover = ({ events }: CaseView): boolean =>
       ),
   )
 
+/** What each section lacks, in order, also those that lack nothing; whatever came of the case since. */
+export const lacksOf = (view: CaseView, checks: readonly CheckKey[] = CHECK_KEYS): readonly Lack[] =>
+  needsOf(view, checks).map(({ section, needs }) => ({ section, needs: needs.filter(name => !isMet(view, name)) }))
+
 /**
  * Where the case stands: the furthest section in which something is recorded, or, once that lacks nothing, the next one
  * that does. `checks`: those that the chosen chair model asks for.
@@ -151,7 +155,7 @@ export const stageOf = (view: CaseView, checks: readonly CheckKey[] = CHECK_KEYS
   if (view.values.exit) return { stage: 'closed', next: [] }
   if (hasOpenHandover(view)) return { stage: 'follow-up', next: [] }
   const sections = needsOf(view, checks)
-  const lacks = sections.map(({ section, needs }) => ({ section, needs: needs.filter(name => !isMet(view, name)) }))
+  const lacks = lacksOf(view, checks)
   const furthest = sections.findLastIndex(
     ({ section, needs }) => section !== 'handover' && needs.some(name => isRecorded(view, name)),
   )
