@@ -23,7 +23,7 @@ export const appStyles = css`
   nav ul { display: flex; flex-wrap: wrap; }
   nav li { flex: 1 1 auto; }
   nav a {
-    display: grid; place-items: center; min-block-size: 56px; padding: var(--space-2) var(--space-3);
+    display: grid; place-items: center; min-block-size: 56px; padding: var(--space-2) var(--space-1);
     border-block-start: 4px solid transparent; margin-block-start: -1px;
     color: var(--ink-quiet); text-decoration: none; font-weight: 500;
   }
@@ -42,11 +42,15 @@ export const appStyles = css`
     nav { grid-row: 1; border-block: 0 1px solid var(--line); border-block-start: 0; border-block-end: 1px solid var(--line); padding-inline: var(--space-4); }
     nav ul { gap: var(--space-2); }
     nav li { flex: 0 0 auto; }
-    nav a { border-block-start: 0; border-block-end: 4px solid transparent; margin: 0 0 -1px; min-block-size: 52px; }
+    nav a { border-block-start: 0; border-block-end: 4px solid transparent; margin: 0 0 -1px; min-block-size: 52px; padding-inline: var(--space-3); }
     .strips { grid-row: 2; }
     main { grid-row: 3; }
     main.open { grid-template-columns: minmax(22rem, 27rem) minmax(0, 1fr); }
     .pane.list { border-inline-end: 1px solid var(--line); }
+  }
+  /* Five tabs in one row, in every language, on the narrowest phone. */
+  @container app (max-inline-size: 24rem) {
+    nav a { font-size: var(--text-small); }
   }
   /* Large letters on a small screen, or a phone held sideways: everything scrolls, the tabs stand before it. */
   @container app (max-inline-size: 17rem) or (max-block-size: 26rem) {
