@@ -2,7 +2,7 @@ export const app = {
   name: 'Outspoke',
   people: 'Personnes',
   case: 'Cas',
-  nearby: 'À proximité',
+  nearby: 'Autour',
   ready: 'Départ',
   settings: 'Préférences',
   tabs: 'Pages',
