@@ -109,14 +109,15 @@ describe('the arrows', () => {
 
   it('Node is met only at the desk', () => {
     const wrong = IMPORTS.filter(
-      ({ from, to }) => (to.startsWith('node:') || to === 'ws') && !from.startsWith('sync/desk/'),
+      ({ from, to }) =>
+        (to.startsWith('node:') || to === 'ws' || to === '@roamhq/wrtc') && !from.startsWith('sync/desk/'),
     )
     expect(wrong).toEqual([])
   })
 
   it.each([
     ['src', ['zod']],
-    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb', 'y-webrtc', 'qr', 'ws']],
+    ['sync', ['zod', 'yjs', 'papaparse', 'y-indexeddb', 'y-webrtc', 'qr', 'ws', '@roamhq/wrtc']],
     ['components', ['lit', '@lit/context', 'qr']],
   ])('the packages of %s are the ones chosen', (house, chosen) => {
     const wrong = IMPORTS.filter(

@@ -1,12 +1,12 @@
 import { access } from 'node:fs/promises'
 import { parseArgs } from 'node:util'
-import type { AnyOutcome, Rules } from '../rules.ts'
 import { makeBundle } from '../transport/bundle.ts'
 import { currentSecret } from '../trust/casebook-secret.ts'
 import { casebookFromBundles, readBundleFiles } from './bundle-files.ts'
 import { type Command, InputError } from './command.ts'
 import { writeWhole } from './files.ts'
 import { KEY_FILE_USAGE, readKeyFile } from './key-file.ts'
+import { noRules } from './no-rules.ts'
 import { readDate } from './rules-files.ts'
 
 const USAGE = `outspoke collect BUNDLE... --keys KEYFILE --out BUNDLE
@@ -20,13 +20,6 @@ ${KEY_FILE_USAGE}
 
 Prints JSON: what each file held, how many entries there are in all, which cases they are of, and what was not
 taken and why.`
-
-/** Collecting works nothing out. */
-const noRules: Rules<AnyOutcome, null> = {
-  version: 'none',
-  outcomeOf: () => ({ changesOn: null }),
-  briefOf: () => null,
-}
 
 const exists = async (path: string): Promise<boolean> => {
   try {

@@ -181,7 +181,7 @@ describe('outspoke hub', () => {
     ['a port that is none', ['--port', '80x'], 'a whole number up to 65535'],
     ['a folder without a built app', ['--folder', '/nowhere'], 'npm run build'],
     ['an option that it does not know', ['--public'], '--public'],
-    ['to keep', ['--keep'], 'let it be invited like\nany other'],
+    ['to keep nowhere', ['--keep'], '--keep'],
   ])('refuses %s in words', async (_what, args, words) => {
     const { status, stdout, stderr } = await call('hub', ...args)
     expect([status, stdout]).toEqual([2, ''])

@@ -1,0 +1,90 @@
+import { mkdtemp, rm } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { afterAll, afterEach, beforeAll, beforeEach, expect, it } from 'vitest'
+import { buildApp } from './built-app.ts'
+import { KeepingHub } from './keeping-hub.ts'
+import { onPhone, PAIRING_PAGE, pairUp } from './pairing-phones.ts'
+import { Phone } from './phone.ts'
+
+const PASSPHRASE = 'seven slow carts cross the wet bridge'
+const CASES = 20
+
+let app: string
+let keep: string
+beforeAll(async () => {
+  app = await mkdtemp(join(tmpdir(), 'outspoke-keep-app-'))
+  keep = await mkdtemp(join(tmpdir(), 'outspoke-keep-'))
+  await buildApp({ root: PAIRING_PAGE, outDir: app })
+})
+afterAll(() => Promise.all([app, keep].map(folder => rm(folder, { recursive: true }))))
+
+const phones: Phone[] = []
+beforeEach(async () => {
+  for (let count = 0; count < 2; count += 1) {
+    const phone = await Phone.open()
+    await phone.context.grantPermissions(['camera'])
+    phones.push(phone)
+  }
+})
+afterEach(async () => {
+  for (const phone of phones.splice(0)) await phone.close()
+})
+
+const openPage = async (at: 0 | 1, address: string): Promise<Page> => {
+  const page = await phones[at]?.openTab(address)
+  if (!page) throw new Error(`no phone ${at}`)
+  await page.getByRole('heading', { name: 'Open', exact: true }).waitFor()
+  return page
+}
+
+it('a hub that keeps is invited by its code, hands on after the inviter has gone, outlives its own end, and can be struck off', async () => {
+  let hub = new KeepingHub(app, keep, PASSPHRASE)
+  const address = await hub.says(/^(http:\S+)/m)
+  const ana = await openPage(0, address)
+  const ben = await openPage(1, address)
+  await onPhone(ana, 'found', 0)
+
+  // What is no answer is refused in words, and the same code stays good.
+  const code = await hub.says(/^(outspoke-\S+)$/m)
+  hub.type('hello')
+  await hub.says(/This is not a code of this app/)
+  hub.type(await onPhone(ana, 'readOffer', code))
+  expect(await onPhone(ana, 'meet')).toMatchObject({ as: 'inviting', status: 'equal' })
+  await hub.says(/This device is of the crew now/)
+  await onPhone(ana, 'leave')
+  await hub.says(/Connected to 0 devices/)
+
+  // Ben hears from her that it is of the crew; who has not heard of a device lets it in nowhere.
+  await pairUp(ana, ben)
+  await Promise.all([onPhone(ana, 'meet'), onPhone(ben, 'meet')])
+  for (const page of [ana, ben]) await onPhone(page, 'leave')
+
+  // Ana writes, is at the hub alone with it, and goes: only the hub can tell Ben.
+  for (let count = 0; count < CASES; count += 1) await onPhone(ana, 'addCase')
+  await onPhone(ana, 'lookNearby')
+  await onPhone(ana, 'untilNews', 'equal')
+  const hashes = await onPhone(ana, 'hashes')
+  await onPhone(ana, 'leaveHub')
+  await onPhone(ben, 'lookNearby')
+  await onPhone(ben, 'untilCases', CASES)
+  expect(await onPhone(ben, 'hashes')).toEqual(hashes)
+
+  await onPhone(ben, 'leaveHub')
+  expect(await hub.end()).toBe(0)
+  const before = hub.everything
+
+  hub = new KeepingHub(app, keep, PASSPHRASE, new URL(address).port)
+  await hub.says(/Control-C ends the program/)
+  await onPhone(ana, 'lookNearby')
+  await onPhone(ana, 'untilNews', 'equal')
+  await onPhone(ana, 'strikeTheOthers')
+  await hub.says(/This device was struck off the crew/)
+  expect(await hub.end()).toBe(0)
+  expect(hub.everything).not.toContain('not of the crew')
+
+  // Neither names of people nor of the crew, nor its secrets.
+  expect(before + hub.everything).not.toMatch(/Ana|Ben|Later|Invented|technician/)
+  for (const phone of phones) expect(phone.trouble).toEqual([])
+})
