@@ -1,4 +1,9 @@
-import { createServer as createPlainServer, type IncomingMessage } from 'node:http'
+import {
+  createServer as createPlainServer,
+  type IncomingMessage,
+  type RequestListener,
+  type ServerResponse,
+} from 'node:http'
 import { createServer as createSecureServer } from 'node:https'
 import { isIPv4, type Socket } from 'node:net'
 import type { Duplex } from 'node:stream'
@@ -28,6 +33,8 @@ export interface HubOptions {
   /** Pages from elsewhere that may look for others here. */
   readonly origins: readonly string[]
   readonly limits: HubLimits
+  /** Answers what it is asked before the files are looked for; false for what is not its own. */
+  readonly answers?: (request: IncomingMessage, response: ServerResponse) => boolean
   /** What rates are measured by, and when clients are asked whether they are there; without it the platform's. */
   readonly timer?: ClockTimer
 }
@@ -73,14 +80,17 @@ const isOwnPage = (request: IncomingMessage, scheme: string, name: string): bool
 export const startHub = async (options: HubOptions): Promise<Hub> => {
   const { limits, certificate, name, timer = HUB_TIMER } = options
   const files = await appFiles(options.folder)
+  const pages: RequestListener = (request, response) => {
+    if (!options.answers?.(request, response)) files(request, response)
+  }
   const timing = {
     headersTimeout: limits.patienceMs,
     requestTimeout: limits.patienceMs,
     connectionsCheckingInterval: 1000,
   }
   const server = certificate
-    ? createSecureServer({ ...timing, ...certificate.pem, handshakeTimeout: limits.patienceMs }, files)
-    : createPlainServer(timing, files)
+    ? createSecureServer({ ...timing, ...certificate.pem, handshakeTimeout: limits.patienceMs }, pages)
+    : createPlainServer(timing, pages)
   const scheme = certificate ? 'https' : 'http'
   server.maxConnections = limits.connections
   // A page that stops reading its file holds a place for this long; signalling has its own questions and times.

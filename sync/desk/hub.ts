@@ -107,6 +107,7 @@ export const hub: Command = {
         ...(certificate && { certificate }),
         origins: (values.origin ?? []).map(originOf),
         limits: HUB_LIMITS,
+        ...(keep && { answers: keep.answers }),
       })
       // Before the words that say so: whoever reads them may be quicker than this program.
       const ended = askedToEnd()

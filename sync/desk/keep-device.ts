@@ -16,7 +16,8 @@ import { noRules } from './no-rules.ts'
 import { readDate } from './rules-files.ts'
 
 type KeptCasebook = Casebook<AnyOutcome, null>
-type Refusal = TwoCodesFailure | InvitationFailure | { readonly type: string; readonly message: string }
+/** Why an attempt to be invited led nowhere. */
+export type Refusal = TwoCodesFailure | InvitationFailure | { readonly type: string; readonly message: string }
 
 export interface KeepDeviceOptions {
   readonly folder: KeepFolder
@@ -32,7 +33,6 @@ export interface Invitation {
   readAnswer(text: string): Result<undefined, Refusal>
   /** Comes when this device has a casebook, or the attempt has failed. */
   readonly ended: Promise<Result<undefined, Refusal>>
-  giveUp(): void
 }
 
 /**
@@ -80,7 +80,6 @@ export class KeepDevice {
       shown: shown.value,
       readAnswer: text => attempt.readAnswer(text.trim()),
       ended: this.#join(attempt),
-      giveUp: () => attempt.close(),
     })
   }
 

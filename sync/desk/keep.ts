@@ -1,12 +1,17 @@
 import encodeQR from 'qr'
+import type { Result } from '../../src/result.ts'
+import { AnswerBox } from './answer-box.ts'
 import { InputError } from './command.ts'
-import { KeepDevice } from './keep-device.ts'
+import type { HubOptions } from './hub-server.ts'
+import { type Invitation, KeepDevice, type Refusal } from './keep-device.ts'
 import { isKeepFolder, type KeepFolder, openKeepFolder } from './keep-folder.ts'
 import { bringWebRtc } from './node-webrtc.ts'
 import { openTerminal, type Terminal } from './terminal.ts'
 
 /** What `--keep` adds to a hub. */
 export interface Keep {
+  /** Answers requests to the hub that are for this device; false for any other. */
+  readonly answers: NonNullable<HubOptions['answers']>
   /** Joins the hub at this address for signalling, and lets this device be invited where it was not yet. */
   start(hub: string): Promise<void>
   close(): Promise<void>
@@ -37,33 +42,48 @@ const qrInTerminal = (text: string): string =>
     .map(line => `\u001b[40;97m${line}\u001b[0m`)
     .join('\n')
 
-const INVITE_WORDS = `This device is not of the crew yet. Somebody of the crew opens "Two codes" in the app, chooses "Scan the first code" and
-scans this, or takes it as text. Then the answer: there, "Send the code as text", and paste it here.`
+const INVITE_WORDS = `This device is not of the crew yet. Somebody of the crew opens this hub in the app, there "Two codes" and "Scan the first
+code", scans this and gives the answer to the hub; then they are asked for a name for this device. Or by text: type or
+send them the line below the code, and paste their answer here.`
 
-/** Shows one code after the other until somebody of the crew has invited this device, or there are no more lines. */
-const askToBeInvited = async (device: KeepDevice, terminal: Terminal, say: Say): Promise<void> => {
+/** Shows one code after the other until somebody of the crew has invited this device. */
+const letBeInvited = async (device: KeepDevice, terminal: Terminal, box: AnswerBox, say: Say): Promise<void> => {
+  let invitation: Invitation | undefined
+  const take = (text: string): Result<undefined, Refusal> => {
+    if (!invitation) throw new Error('an answer before there was a code')
+    const taken = invitation.readAnswer(text)
+    say(
+      taken.ok
+        ? 'They are finding each other. Then this device is named there; it waits for that.'
+        : taken.failure.message,
+    )
+    return taken
+  }
+  const readLines = async (): Promise<void> => {
+    for (;;) {
+      const text = await terminal.ask('')
+      if (text === undefined || device.isOfCrew) return
+      take(text)
+    }
+  }
+  let isRead = false
   while (!device.isOfCrew) {
     const begun = await device.beInvited()
     if (!begun.ok) {
       say(begun.failure.message)
       return
     }
-    const { shown, readAnswer, ended, giveUp } = begun.value
+    invitation = begun.value
+    const { shown, ended } = invitation
+    box.open(shown, take)
     say(`\n${INVITE_WORDS}\n\n${qrInTerminal(shown.forQr)}\n${shown.forPasting}\n`)
-    for (;;) {
-      const text = await terminal.ask('Their answer: ')
-      if (text === undefined) {
-        giveUp()
-        return
-      }
-      const taken = readAnswer(text)
-      if (taken.ok) break
-      say(taken.failure.message)
-    }
-    say('They are finding each other. Then this device is named there; it waits for that.')
+    if (!isRead) void readLines()
+    isRead = true
     const joined = await ended
+    box.close()
     say(joined.ok ? 'This device is of the crew now.' : joined.failure.message)
   }
+  terminal.close()
 }
 
 /** Opens the device in `folder` before anything is started. */
@@ -74,6 +94,7 @@ export const openKeep = async (folder: string): Promise<Keep> => {
     terminal.close()
     throw error
   })
+  const box = new AnswerBox()
   let device: KeepDevice | undefined
   let isClosed = false
   // That a code leads nowhere any more is no news to whoever ends the program.
@@ -81,9 +102,10 @@ export const openKeep = async (folder: string): Promise<Keep> => {
     if (!isClosed) say(words)
   }
   return {
+    answers: (request, response) => box.handle(request, response),
     async start(hub) {
       device = await KeepDevice.open({ folder: opened, hub, say: sayUntilClosed })
-      void askToBeInvited(device, terminal, sayUntilClosed)
+      void letBeInvited(device, terminal, box, sayUntilClosed)
     },
     async close() {
       isClosed = true

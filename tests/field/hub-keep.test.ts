@@ -50,9 +50,22 @@ it('a hub that keeps is invited by its code, hands on after the inviter has gone
   const code = await hub.says(/^(outspoke-\S+)$/m)
   hub.type('hello')
   await hub.says(/This is not a code of this app/)
-  hub.type(await onPhone(ana, 'readOffer', code))
+  // The phone gives its answer to the hub it came from; whoever has not seen the code on the screen is sent away.
+  const answer = await onPhone(ana, 'readOffer', code)
+  const give = (offer: string, given: string) =>
+    ana.evaluate(
+      async body => {
+        const headers = { 'Content-Type': 'application/json' }
+        return (await fetch('/answer', { method: 'POST', headers, body: JSON.stringify(body) })).status
+      },
+      { offer, answer: given },
+    )
+  expect(await give(answer, answer)).toBe(409)
+  expect(await give(code, 'hello')).toBe(422)
+  expect(await give(code, answer)).toBe(204)
   expect(await onPhone(ana, 'meet')).toMatchObject({ as: 'inviting', status: 'equal' })
   await hub.says(/This device is of the crew now/)
+  expect(await give(code, answer)).toBe(404)
   await onPhone(ana, 'leave')
   await hub.says(/Connected to 0 devices/)
 
