@@ -43,6 +43,18 @@ export const codes = {
   notCopied: 'This browser does not copy. Mark the text and copy it.',
   share: 'Share',
 
+  toHub: 'It is a hub, and has no camera',
+  toHubHint:
+    'A laptop with a hub that keeps the casebook cannot scan. Where this app came from that hub, it takes your code directly.',
+  toHubGive: 'Give my code to the hub',
+  'toHub given': 'The hub has it. Leave this page open: it goes on by itself.',
+  'toHub nobody':
+    'No hub at this address waits for a code. Nothing was given. Open the app at the hub’s address, or send the code as text.',
+  'toHub other-code':
+    'The hub shows another code by now. Nothing was changed. Begin again, and scan the one on its screen.',
+  'toHub unreachable':
+    'The hub does not answer. Nothing was changed. Join its hotspot and try again, or send the code as text.',
+
   cameraOpening: 'Opening the camera…',
   cameraLooking: 'Looking for the code…',
   cameraPicture: 'What the camera sees',

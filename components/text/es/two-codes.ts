@@ -39,6 +39,18 @@ export const codes = {
   copied: 'Copiado.',
   notCopied: 'Este navegador no copia. Marque el texto y cópielo.',
   share: 'Compartir',
+  toHub: 'Es un puesto de encuentro y no tiene cámara',
+  toHubHint:
+    'Un portátil con un puesto de encuentro que guarda el libro de casos no puede escanear. Si esta aplicación vino de ese puesto, él recibe su código directamente.',
+  toHubGive: 'Dar mi código al puesto',
+  'toHub given': 'El puesto lo tiene. Deje esta página abierta: sigue sola.',
+  'toHub nobody':
+    'Ningún puesto de encuentro espera un código en esta dirección. No se dio nada. Abra la aplicación en la dirección del puesto, o envíe el código como texto.',
+  'toHub other-code':
+    'El puesto ya muestra otro código. Nada ha cambiado. Empiece de nuevo y escanee el que está en su pantalla.',
+  'toHub unreachable':
+    'El puesto no responde. Nada ha cambiado. Conéctese a su red e inténtelo otra vez, o envíe el código como texto.',
+
   cameraOpening: 'Abriendo la cámara…',
   cameraLooking: 'Buscando el código…',
   cameraPicture: 'Lo que ve la cámara',

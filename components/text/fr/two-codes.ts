@@ -39,6 +39,18 @@ export const codes = {
   copied: 'Copié.',
   notCopied: 'Ce navigateur ne copie pas. Marquez le texte et copiez-le.',
   share: 'Partager',
+  toHub: 'C’est un poste de rencontre, et il n’a pas de caméra',
+  toHubHint:
+    'Un ordinateur portable dont le poste de rencontre garde le registre ne peut pas scanner. Si cette application vient de ce poste, il reçoit votre code directement.',
+  toHubGive: 'Donner mon code au poste',
+  'toHub given': 'Le poste l’a reçu. Laissez cette page ouverte : elle continue d’elle-même.',
+  'toHub nobody':
+    'Aucun poste de rencontre n’attend de code à cette adresse. Rien n’a été donné. Ouvrez l’application à l’adresse du poste, ou envoyez le code en texte.',
+  'toHub other-code':
+    'Le poste montre déjà un autre code. Rien n’a changé. Recommencez et scannez celui qui est à son écran.',
+  'toHub unreachable':
+    'Le poste ne répond pas. Rien n’a changé. Rejoignez son point d’accès et réessayez, ou envoyez le code en texte.',
+
   cameraOpening: 'Ouverture de l’appareil photo…',
   cameraLooking: 'À la recherche du code…',
   cameraPicture: 'Ce que voit l’appareil photo',
