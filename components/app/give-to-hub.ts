@@ -11,7 +11,7 @@ export const giveToHub = async (offer: string, answer: string): Promise<GivenToH
     const { status } = await fetch(HUB_ANSWER_PATH, {
       method: 'POST',
       headers: { 'Content-Type': 'application/json' },
-      body: JSON.stringify({ offer, answer }),
+      body: JSON.stringify({ offer: offer.trim(), answer }),
     })
     return BY_STATUS[status] ?? 'nobody'
   } catch {

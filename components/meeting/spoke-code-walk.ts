@@ -10,6 +10,7 @@ import { meetingStyles } from './meeting-styles.ts'
 import type { CodeReadEvent } from './spoke-code-scan.ts'
 import './spoke-code-scan.ts'
 import './spoke-code-shown.ts'
+import './spoke-to-hub.ts'
 
 /** What is used of an attempt. */
 export type Attempt = Pick<TwoCodes, 'showOffer' | 'readOffer' | 'readAnswer' | 'close' | 'met'>
@@ -26,8 +27,10 @@ export class MetEvent extends Event {
 
 type Step =
   | { readonly at: 'choose' | 'making' | 'scan-offer' | 'finding' }
-  /** Showing the first code, or the second; or looking for the second, with a way back to the first. */
-  | { readonly at: 'offer' | 'scan-answer' | 'answer'; readonly code: ShownCode }
+  /** Showing the first code, or looking for the second with a way back to the first. */
+  | { readonly at: 'offer' | 'scan-answer'; readonly code: ShownCode }
+  /** Showing the second code, to the first one as it was read. */
+  | { readonly at: 'answer'; readonly code: ShownCode; readonly offer: string }
   | { readonly at: 'failed'; readonly failure: TwoCodesFailure }
 
 /** Which of the three steps it is, what it is called, and who does what. */
@@ -128,7 +131,7 @@ export class SpokeCodeWalk extends LitElement {
     const code = await attempt?.readOffer(text)
     if (!code || attempt !== this.#attempt || this.step.at !== 'scan-offer') return
     this.refused = code.ok ? '' : sayUnmet(code.failure)
-    if (code.ok) this.step = { at: 'answer', code: code.value }
+    if (code.ok) this.step = { at: 'answer', code: code.value, offer: text }
   }
 
   readonly #handleAnswer = ({ text }: CodeReadEvent): void => {
@@ -178,7 +181,11 @@ export class SpokeCodeWalk extends LitElement {
       case 'scan-offer':
         return this.#renderStep(step.at, this.#renderScan(this.#handleOffer))
       case 'answer':
-        return this.#renderStep(step.at, html`<spoke-code-shown .code=${step.code}></spoke-code-shown>`)
+        return this.#renderStep(
+          step.at,
+          html`<spoke-code-shown .code=${step.code}></spoke-code-shown>
+          <spoke-to-hub .offer=${step.offer} .answer=${step.code.forPasting}></spoke-to-hub>`,
+        )
       case 'finding':
         return this.#renderStep(step.at, html`<progress aria-label=${t('codes.findingTitle')}></progress>`)
       case 'failed':
