@@ -1,8 +1,12 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { once } from 'node:events'
 import { fileURLToPath } from 'node:url'
+import decodeQR from 'qr/decode.js'
 
 const MAIN = fileURLToPath(new URL('../../sync/desk/main.ts', import.meta.url))
+
+/** Pixels for a square of a code. */
+const SCALE = 6
 
 /** `outspoke hub --keep` in a program of its own, with somebody who types at it. */
 export class KeepingHub {
@@ -52,6 +56,21 @@ export class KeepingHub {
   /** All that it said. */
   get everything(): string {
     return this.#heard + this.#unheard
+  }
+
+  /** The code that it drew with half blocks, read as a camera reads it. */
+  codeInTerminal(): string {
+    const lines = [...this.everything.matchAll(/\[40;97m([█▀▄ ]+)/g)].map(([, line = '']) => line)
+    // Light where there is ink on the black ground: above, below, or both.
+    const rows = lines.flatMap(line => ['█▀', '█▄'].map(inks => [...line].map(letter => inks.includes(letter))))
+    const size = lines[0]?.length ?? 0
+    const [width, height] = [size * SCALE, rows.length * SCALE]
+    const data = new Uint8Array(width * height * 4)
+    for (let at = 0; at < width * height; at += 1) {
+      const isLight = rows[Math.floor(at / width / SCALE)]?.[Math.floor((at % width) / SCALE)] ?? true
+      data.set(isLight ? [255, 255, 255, 255] : [0, 0, 0, 255], at * 4)
+    }
+    return decodeQR({ width, height, data })
   }
 
   /** Ended as a person ends it. */
