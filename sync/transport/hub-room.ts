@@ -1,4 +1,4 @@
-import { type Awareness, type Room, WebrtcProvider } from 'y-webrtc'
+import { type Awareness, type Room, type SignallingLine, WebrtcProvider } from 'y-webrtc'
 import { emptyDocument } from '../case-document.ts'
 import { type PeerChannel, takeOverPeer } from './peer-channel.ts'
 
@@ -26,12 +26,35 @@ export interface HubRoomOptions {
   readonly onReach?: () => void
 }
 
+/** Rooms that were entered at a hub, by name. */
+const entered = new Set<string>()
+const guarded = new WeakSet<SignallingLine>()
+
+/**
+ * The library tells every hub of every room in this page, those of two codes too, whose name is nobody's business, and in plain
+ * words, for which a hub closes the line. What is not about a room that was entered at a hub stays here.
+ */
+const onlyOfEntered = (line: SignallingLine): void => {
+  // All rooms at one hub share a line.
+  if (guarded.has(line)) return
+  guarded.add(line)
+  const send = line.send.bind(line)
+  line.send = message => {
+    if (message.topic !== undefined && !entered.has(message.topic)) return
+    const topics = message.topics?.filter(topic => entered.has(topic))
+    if (topics?.length === 0) return
+    send(topics ? { ...message, topics } : message)
+  }
+}
+
 export const openHubRoom = async ({ hub, name, password, onPeer, onReach }: HubRoomOptions): Promise<HubRoom> => {
+  entered.add(name)
   const provider = new WebrtcProvider(name, emptyDocument(), {
     signaling: [hub],
     password,
     peerOpts: { trickle: true, config: { iceServers: [] } },
   })
+  for (const line of provider.signalingConns) onlyOfEntered(line)
   provider.on('peers', ({ added }) => {
     for (const id of added) {
       const made = provider.room?.webrtcConns.get(id)
@@ -61,6 +84,7 @@ export const openHubRoom = async ({ hub, name, password, onPeer, onReach }: HubR
       // Destroyed alone, the library would stay on the line to the hub.
       provider.disconnect()
       provider.destroy()
+      entered.delete(name)
     },
   }
 }

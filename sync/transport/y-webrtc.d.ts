@@ -45,6 +45,13 @@ declare module 'y-webrtc' {
     readonly peerOpts: { readonly trickle: boolean; readonly config: RTCConfiguration }
   }
 
+  /** A line to a signalling server, shared by all rooms that are looked for there. */
+  export interface SignallingLine {
+    readonly connected: boolean
+    send(message: { readonly topics?: readonly string[]; readonly topic?: string }): void
+    on(event: 'connect' | 'disconnect', listener: () => void): void
+  }
+
   export class WebrtcProvider {
     constructor(roomName: string, document: { readonly clientID: number }, options: ProviderOptions)
     readonly awareness: Awareness
@@ -52,10 +59,7 @@ declare module 'y-webrtc' {
     readonly key: PromiseLike<unknown>
     readonly room: Room | null
     /** The lines to the signalling servers. */
-    readonly signalingConns: readonly {
-      readonly connected: boolean
-      on(event: 'connect' | 'disconnect', listener: () => void): void
-    }[]
+    readonly signalingConns: readonly SignallingLine[]
     on(event: 'peers', listener: (change: PeersChange) => void): void
     connect(): void
     disconnect(): void
