@@ -96,11 +96,21 @@ const addressOf = (host: string, port: number): Address | undefined => {
   return bytes && { kind: 'ipv6', bytes, port }
 }
 
-/** Those that the other device can use directly: UDP, of this host. Names and IPv4 first, since they fit best. */
+/** 127.0.0.0/8 and ::1, at which a device reaches itself (RFC 6890, 2.2.2 and 2.2.3). */
+const isLoopback = ({ kind, bytes }: Address): boolean =>
+  kind === 'ipv4' ? bytes[0] === 127 : bytes.every((byte, index) => byte === (index === bytes.length - 1 ? 1 : 0))
+
+/**
+ * Those that the other device can use directly: UDP, of this host. Names and IPv4 first, since they fit best. Loopback
+ * leads nowhere from there (RFC 8445, 5.1.1.1); browsers leave it out, a program in Node may name it: it takes nobody's place.
+ */
 const addressesIn = (sdp: string): readonly Address[] => {
   const order = ['ipv4', 'name', 'ipv6']
-  return [...sdp.matchAll(/^a=candidate:\S+ 1 udp \d+ (\S+) (\d+) typ host/gim)]
-    .flatMap(([, host = '', port]) => addressOf(host, Number(port)) ?? [])
+  const found = [...sdp.matchAll(/^a=candidate:\S+ 1 udp \d+ (\S+) (\d+) typ host/gim)].flatMap(
+    ([, host = '', port]) => addressOf(host, Number(port)) ?? [],
+  )
+  const reachable = found.filter(address => !isLoopback(address))
+  return (reachable.length > 0 ? reachable : found)
     .sort((a, b) => order.indexOf(a.kind) - order.indexOf(b.kind))
     .slice(0, MOST_ADDRESSES)
 }

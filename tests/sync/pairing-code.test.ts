@@ -72,6 +72,22 @@ describe('a pairing code', () => {
     expect([...udp(back.sdp)].sort()).toEqual([...udp(original.sdp)].sort())
   })
 
+  // RFC 8445, 5.1.1.1: addresses of a loopback interface are no candidates. Lines as libwebrtc writes them in Node.
+  it('gives no place to an address at which a device reaches only itself, while there is another', () => {
+    const candidates = (...hosts: readonly string[]): Description => {
+      const [before = ''] = written('addressed', 'offer').sdp.split(/a=candidate:/)
+      const lineOf = (host: string, at: number) =>
+        `a=candidate:${at} 1 udp 2122${at} ${host} 5000${at} typ host generation 0\r\n`
+      const after = lines(written('addressed', 'offer').sdp, 'a=').filter(line => !line.startsWith('a=candidate:'))
+      return { type: 'offer', sdp: `${before}${hosts.map(lineOf).join('')}${after.join('\r\n')}\r\n` }
+    }
+    const portsIn = (description: Description) => codeOf(description).addresses.map(({ port }) => port)
+    expect(portsIn(candidates('127.0.0.1', '192.0.2.7', '::1', '198.51.100.4', 'fd00::2'))).toEqual([
+      50001, 50003, 50004,
+    ])
+    expect(portsIn(candidates('127.0.0.1', '::1'))).toEqual([50000, 50001])
+  })
+
   it('says who shows it, and marks the casebook without naming it', () => {
     const code = expectOk(readPairingCode(writeForQr(codeOf(written('named', 'offer')))))
     expect(code.device).toBe(device)
