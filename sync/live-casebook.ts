@@ -171,7 +171,8 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
     return this.#record.enter(async () => {
       const { shelf, state } = this.#record
       const found: NotCountingIn[] = []
-      const here = [...shelf.summaries.values()].filter(one => document === undefined || one.document === document)
+      const one = document === undefined ? undefined : shelf.summaries.get(document)
+      const here = document === undefined ? [...shelf.summaries.values()] : one ? [one] : []
       for (const { document: key, authors } of here.sort((a, b) => compareText(a.document, b.document))) {
         const lacking = mayLackCount(authors, state.crew) && notCountingOf(key, await this.#recorded(key))
         if (lacking) found.push(lacking)

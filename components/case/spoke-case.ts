@@ -1,7 +1,6 @@
 import { ContextConsumer } from '@lit/context'
 import { html, LitElement, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import { repeat } from 'lit/directives/repeat.js'
-import type { PhotoSubject } from '../../src/case/fields.ts'
 import type { CaseId } from '../../src/ids.ts'
 import { appContext } from '../app/context.ts'
 import { goTo } from '../app/routes.ts'
@@ -10,6 +9,8 @@ import { unsavedCount } from '../controllers/drafts.ts'
 import { PlaceController } from '../controllers/place-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { WidthController } from '../controllers/width-controller.ts'
+import { looksOn } from '../crew/looks-on.ts'
+import '../crew/spoke-late-here.ts'
 import { base } from '../styles/tokens.ts'
 import { sayError } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
@@ -17,6 +18,7 @@ import type { CaseFacts, CaseSection } from './case-section.ts'
 import { caseStyles } from './case-styles.ts'
 import { inWords, isShown, nextOrFault, resultOf } from './in-words.ts'
 import { NewsController } from './news-controller.ts'
+import { loadPart, renderPart } from './part-of-case.ts'
 import { isInTheWay, sayHold, sectionOfHold } from './say-hold.ts'
 import { sayPerson } from './say-person.ts'
 import { sayPlace } from './say-place.ts'
@@ -69,7 +71,7 @@ export class SpokeCase extends LitElement {
     this.#loading.set(section.key, 'coming')
     this.loadFailure = null
     try {
-      await Promise.all([section.load(), section.photos ? import('./photos/spoke-photos.ts') : undefined])
+      await loadPart(section, this.#looksOn())
       this.#loading.set(section.key, 'there')
     } catch (error) {
       this.#loading.delete(section.key)
@@ -77,6 +79,8 @@ export class SpokeCase extends LitElement {
     }
     this.requestUpdate()
   }
+
+  readonly #looksOn = (): boolean => looksOn(this.#app.value?.casebook)
 
   #open(section: string | null): void {
     if (!this.caseId) return
@@ -129,7 +133,7 @@ export class SpokeCase extends LitElement {
     const beside = this.#width.isWide && open !== undefined
     return html`<div class="page ${beside ? 'split' : ''}">
       <div>
-        ${this.#renderWho(facts)} ${this.#renderWaits(facts)} ${this.#renderNext(facts)}
+        ${this.#renderWho(facts)} ${this.#renderWaits(facts)} ${this.#looksOn() ? nothing : this.#renderNext(facts)}
         <section class="rows" aria-label=${t('frame.sections')}>
           ${repeat(
             // A part that comes in by a merge must not move what is open into another element: its state would be lost.
@@ -149,6 +153,7 @@ export class SpokeCase extends LitElement {
       <h1>${facts.view.values.personName ?? t('frame.noName')}</h1>
       <p>${inWords(() => sayPerson(facts))}</p>
       ${this.#place.others.map(other => html`<p class="other">${sayPlace(facts, other)}</p>`)}
+      <spoke-late-here .caseId=${facts.view.caseId}></spoke-late-here>
     </header>`
   }
 
@@ -225,16 +230,13 @@ export class SpokeCase extends LitElement {
         ? html`<p class="error" role="alert">${t('frame.sectionFailed', { reason: this.loadFailure })}</p>
             <button @click=${() => this.#load(section)}>${t('app.tryAgain')}</button>`
         : this.#loading.get(section.key) === 'there'
-          ? html`${section.render(facts)}${section.photos ? photosBeside(section.photos, facts) : nothing}`
+          ? renderPart(section, facts, this.#looksOn())
           : html`<p class="quiet" aria-busy="true">${t('app.loading')}</p>`
     return html`<div class="inside" id="inside" tabindex="-1">
       ${titled ? html`<p class="title" aria-hidden="true">${t(section.title)}</p>` : nothing} ${content}
     </div>`
   }
 }
-
-const photosBeside = (subjects: readonly PhotoSubject[], { view, outcome }: CaseFacts): TemplateResult =>
-  html`<spoke-photos .subjects=${subjects} .view=${view} .outcome=${outcome}></spoke-photos>`
 
 const outcomeIsOver = ({ outcome }: CaseFacts): boolean => outcome.stage === 'follow-up' || outcome.stage === 'closed'
 

@@ -1,5 +1,5 @@
 import { ContextConsumer } from '@lit/context'
-import { html, LitElement, type TemplateResult } from 'lit'
+import { html, LitElement, type PropertyValues, type TemplateResult } from 'lit'
 import { isInGoodStanding } from '../../src/crew/crew.ts'
 import type { Result } from '../../src/result.ts'
 import { type AppCasebook, type AppContext, appContext } from '../app/context.ts'
@@ -32,7 +32,7 @@ export abstract class CrewPart extends LitElement {
     new SpeechController(this)
   }
 
-  override willUpdate(): void {
+  override willUpdate(_changed: PropertyValues): void {
     this.#casebook.follow(this.#app.value?.casebook)
   }
 

@@ -13,5 +13,7 @@ export const crewStyles = css`
   .entry { padding-block: var(--space-2); border-block-start: 1px solid var(--line); }
   .entry:first-child { border-block-start: 0; }
   .entry .pick + p { padding-inline-start: calc(1.5rem + var(--space-3)); }
+  .here { margin-block-start: var(--space-3); }
+  .look { display: inline-flex; align-items: center; min-block-size: var(--target); }
   .case + .case { margin-block-start: var(--space-5); }
 `

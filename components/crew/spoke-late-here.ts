@@ -1,4 +1,4 @@
-import { html, nothing, type TemplateResult } from 'lit'
+import { html, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { CaseId } from '../../src/ids.ts'
 import type { AppCasebook } from '../app/context.ts'
 import { addressOf } from '../app/routes.ts'
@@ -17,6 +17,14 @@ export class SpokeLateHere extends CrewPart {
     this.count = 0
   }
 
+  override willUpdate(changed: PropertyValues<this>): void {
+    super.willUpdate(changed)
+    const { app } = this
+    if (!changed.has('caseId') || !app) return
+    this.count = 0
+    void this.read(app.casebook)
+  }
+
   protected override async read(casebook: AppCasebook): Promise<void> {
     this.#turn += 1
     const turn = this.#turn
@@ -26,7 +34,7 @@ export class SpokeLateHere extends CrewPart {
 
   protected override renderPart(): TemplateResult {
     if (this.count === 0) return html`${nothing}`
-    return html`<p class="notice">${t('crew.lateHere', { count: this.count })}
+    return html`<p class="notice here">${t('crew.lateHere', { count: this.count })}
       <a class="look" href=${addressOf({ page: 'crew' })}>${t('crew.lateLook')}</a></p>`
   }
 }

@@ -6,6 +6,7 @@ import { type AppContext, appContext } from '../app/context.ts'
 import { addressOf, goTo } from '../app/routes.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import { whileWriting } from '../controllers/writing.ts'
+import { looksOn } from '../crew/looks-on.ts'
 import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { sayFailure } from '../text/say-failure.ts'
@@ -91,6 +92,7 @@ export class SpokeNewReferral extends LitElement {
   override render(): TemplateResult {
     const [app, draft] = [this.#app.value, this.draft]
     if (!app || !draft) return html`<p class="page" role="status">${t('app.loading')}</p>`
+    if (looksOn(app.casebook)) return html`<p class="page notice">${t('crew.lookingOn')} ${t('crew.lookingOnDo')}</p>`
     return html`<form class="page" novalidate @submit=${(event: Event) => void this.#save(event)}>
       <h1>${t('referral.title')}</h1>
       <p class="quiet">${t('referral.intro')}</p>

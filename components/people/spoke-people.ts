@@ -9,6 +9,7 @@ import { addressOf } from '../app/routes.ts'
 import { type Unsaved, unsavedPlaces } from '../controllers/drafts.ts'
 import { ShownController } from '../controllers/shown-controller.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
+import { looksOn } from '../crew/looks-on.ts'
 import { base } from '../styles/tokens.ts'
 import { sayFailure } from '../text/say-failure.ts'
 import { currentSpeech, type Language, t } from '../text/text.ts'
@@ -120,11 +121,7 @@ export class SpokePeople extends LitElement {
           ? html`<div class="empty stack"><h2>${t('people.empty')}</h2><p class="quiet">${t('people.emptyHint')}</p></div>`
           : this.#renderList(app, state)
       }
-      <p class="new">
-        <a href=${addressOf({ page: 'new-referral' })}>${t(
-          this.#unsaved.has('referral') ? 'people.newPersonTyped' : 'people.newPerson',
-        )}</a>
-      </p>
+      ${looksOn(app.casebook) ? nothing : newPerson(this.#unsaved.has('referral'))}
     `
   }
 
@@ -223,6 +220,10 @@ export class SpokePeople extends LitElement {
     </li>`
   }
 }
+
+const newPerson = (isTyped: boolean): TemplateResult => html`<p class="new">
+  <a href=${addressOf({ page: 'new-referral' })}>${t(isTyped ? 'people.newPersonTyped' : 'people.newPerson')}</a>
+</p>`
 
 const renderHeading = (group: Group, count: number): TemplateResult =>
   group === 'inTheWay'

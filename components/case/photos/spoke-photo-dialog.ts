@@ -1,6 +1,7 @@
 import { css, html, nothing, type PropertyValues, type TemplateResult } from 'lit'
 import type { PhotoOfCase } from '../../../src/case/photos.ts'
 import type { PhotoHash } from '../../../src/ids.ts'
+import { looksOn } from '../../crew/looks-on.ts'
 import { t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
 import type { Picture } from './photo-urls.ts'
@@ -127,12 +128,11 @@ export class SpokePhotoDialog extends CasePart {
             ></spoke-remove-photos>`
           : html`<div class="actions">
               <button class="main" @click=${() => this.#close()}>${t('photos.close')}</button>
-              <button
-                class="remove"
-                @click=${() => this.#askWhy()}
-              >
-                ${t('photos.remove')}
-              </button>
+              ${
+                looksOn(facts.app.casebook)
+                  ? nothing
+                  : html`<button class="remove" @click=${() => this.#askWhy()}>${t('photos.remove')}</button>`
+              }
             </div>`
       }
     </dialog>`

@@ -3,6 +3,7 @@ import { repeat } from 'lit/directives/repeat.js'
 import { PHOTO_SUBJECTS, type PhotoSubject } from '../../../src/case/fields.ts'
 import { type PhotoOfCase, photoAgreementOf } from '../../../src/case/photos.ts'
 import type { PhotoHash } from '../../../src/ids.ts'
+import { looksOn } from '../../crew/looks-on.ts'
 import { sayName, sayWho } from '../../text/say-value.ts'
 import { currentSpeech, t } from '../../text/text.ts'
 import { CasePart, type PartFacts } from '../case-part.ts'
@@ -109,7 +110,7 @@ export class SpokePhotos extends CasePart {
           : html`<p class="lead" tabindex="-1">${t('photos.lead')}</p>`
       }
       ${agreed ? this.#renderStrip(facts) : nothing}
-      <spoke-photo-agreement .view=${facts.view} .outcome=${facts.outcome}></spoke-photo-agreement>
+      ${looksOn(facts.app.casebook) ? nothing : html`<spoke-photo-agreement .view=${facts.view} .outcome=${facts.outcome}></spoke-photo-agreement>`}
       ${this.subjects ? nothing : this.#renderRemoved(facts)}
     </section>`
   }
@@ -144,11 +145,15 @@ export class SpokePhotos extends CasePart {
             </button>`
           : nothing
       }
-      <spoke-add-photo
-        .view=${view}
-        .outcome=${outcome}
-        .subjects=${this.subjects ?? PHOTO_SUBJECTS}
-      ></spoke-add-photo>
+      ${
+        looksOn(facts.app.casebook)
+          ? nothing
+          : html`<spoke-add-photo
+              .view=${view}
+              .outcome=${outcome}
+              .subjects=${this.subjects ?? PHOTO_SUBJECTS}
+            ></spoke-add-photo>`
+      }
       ${
         shown === null
           ? nothing

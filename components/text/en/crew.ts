@@ -21,6 +21,7 @@ export const crew = {
   struckHere:
     'This device was struck off. You can still record, and nothing is lost, but none of it counts until somebody of the crew lets it count.',
   lookingOn: 'You look on as a visitor: you can read everything here, and nothing can be recorded on this device.',
+  lookingNothing: 'Nothing is written down here yet.',
   lookingOnDo: 'To record as well, ask somebody of the crew to give you another role.',
 
   namedTwice: 'Named apart: {names}. Save the one that is right.',

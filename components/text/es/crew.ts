@@ -22,6 +22,7 @@ export const crew: Wording['crew'] = {
   struckHere:
     'Este dispositivo fue dado de baja. Aún puede anotar y no se pierde nada, pero nada de ello cuenta hasta que alguien del equipo lo acepte.',
   lookingOn: 'Usted mira como visitante: aquí puede leerlo todo, y en este dispositivo no se puede anotar nada.',
+  lookingNothing: 'Aquí no hay nada anotado todavía.',
   lookingOnDo: 'Para anotar también, pida a alguien del equipo que le dé otra función.',
 
   namedTwice: 'Nombrado de formas distintas: {names}. Guarde la correcta.',

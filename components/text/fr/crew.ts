@@ -22,6 +22,7 @@ export const crew: Wording['crew'] = {
   struckHere:
     'Cet appareil a été rayé. Vous pouvez encore noter et rien n’est perdu, mais rien ne compte tant que quelqu’un de l’équipe ne l’accepte pas.',
   lookingOn: 'Vous regardez en visiteur : vous pouvez tout lire ici, et rien ne peut être noté sur cet appareil.',
+  lookingNothing: 'Rien n’est noté ici pour l’instant.',
   lookingOnDo: 'Pour noter aussi, demandez à quelqu’un de l’équipe de vous donner un autre rôle.',
 
   namedTwice: 'Nommé de plusieurs façons : {names}. Enregistrez la bonne.',
