@@ -59,8 +59,8 @@ export const hub: Command = {
              [--keep FOLDER]
 
   Serves the built app, introduces devices that look for others of their casebook, and prints its address, also as a QR
-  code; Control-C ends it. What the devices tell each other is encrypted before it comes here: the hub has no key, keeps
-  nothing and logs nothing of it.
+  code; Control-C ends it. What the devices tell each other is encrypted before it comes here: without --keep the hub has
+  no key, keeps nothing and logs nothing of it.
   A browser keeps cases by address: phones have to open the hub by the name at which their app was installed.
 
   --certificate FILE   the team's certificate, PEM, with those that it rests on after it

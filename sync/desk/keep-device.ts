@@ -46,6 +46,7 @@ export class KeepDevice {
   #visit: HubVisit | undefined
   readonly #attempts = new Set<TwoCodes>()
   #connected = 0
+  #isClosed = false
   readonly #told = new Set<string>()
 
   private constructor(options: KeepDeviceOptions) {
@@ -60,9 +61,9 @@ export class KeepDevice {
     return device
   }
 
-  /** Whether it was invited and holds a casebook. */
-  get isOfCrew(): boolean {
-    return this.#casebook !== undefined
+  /** Whether it holds no casebook yet, and can still be given one. */
+  get waitsForInvitation(): boolean {
+    return this.#casebook === undefined && !this.#isClosed
   }
 
   /** Another code for another attempt: this device shows the first one, since it has no camera to read with. */
@@ -84,6 +85,7 @@ export class KeepDevice {
   }
 
   async close(): Promise<void> {
+    this.#isClosed = true
     this.#visit?.leave()
     await this.#meetings?.close()
     for (const attempt of this.#attempts) attempt.close()

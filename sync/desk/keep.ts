@@ -43,8 +43,8 @@ const qrInTerminal = (text: string): string =>
     .join('\n')
 
 const INVITE_WORDS = `This device is not of the crew yet. Somebody of the crew opens this hub in the app, there "Two codes" and "Scan the first
-code", scans this and gives the answer to the hub; then they are asked for a name for this device. Or by text: type or
-send them the line below the code, and paste their answer here.`
+code", scans this and gives the answer to the hub; then they name this device. A visitor who reads is enough: it writes
+nothing. Or by text: send them the line below the code, and paste their answer here.`
 
 /** Shows one code after the other until somebody of the crew has invited this device. */
 const letBeInvited = async (device: KeepDevice, terminal: Terminal, box: AnswerBox, say: Say): Promise<void> => {
@@ -62,12 +62,12 @@ const letBeInvited = async (device: KeepDevice, terminal: Terminal, box: AnswerB
   const readLines = async (): Promise<void> => {
     for (;;) {
       const text = await terminal.ask('')
-      if (text === undefined || device.isOfCrew) return
+      if (text === undefined || !device.waitsForInvitation) return
       take(text)
     }
   }
   let isRead = false
-  while (!device.isOfCrew) {
+  while (device.waitsForInvitation) {
     const begun = await device.beInvited()
     if (!begun.ok) {
       say(begun.failure.message)
