@@ -10,6 +10,8 @@ const pages: Plugin = {
   name: 'outspoke pages',
   config: ({ root }): UserConfig => ({ build: { rolldownOptions: { input: root === undefined ? PAGES : APP } } }),
 }
+/** As components/app/spoke-take-in.ts names bundles. */
+const BUNDLE_ENDING = '.outspoke-bundle'
 const PAPER = '#fbfaf5'
 
 const contentSecurity: Plugin = {
@@ -40,6 +42,7 @@ const offline = VitePWA({
     // Two phones side by side are not part of the app: no phone carries them, and their address is their own.
     globIgnores: ['demo/**', 'assets/two-phones-*', 'assets/demo-phone-*'],
     navigateFallback: 'index.html',
+    importScripts: ['shared-files.js'],
     navigateFallbackDenylist: [/\/demo\//],
     clientsClaim: true,
     skipWaiting: false,
@@ -59,6 +62,13 @@ const offline = VitePWA({
     display: 'standalone',
     background_color: PAPER,
     theme_color: PAPER,
+    // A bundle handed to the app in the share sheet: components/app/static/shared-files.js takes it.
+    share_target: {
+      action: './take-in',
+      method: 'POST',
+      enctype: 'multipart/form-data',
+      params: { files: [{ name: 'bundles', accept: ['application/octet-stream', BUNDLE_ENDING] }] },
+    },
     icons: [
       { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' },
       { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },

@@ -8,8 +8,9 @@ import { sayError, sayFailure, sayStopped } from '../text/say-failure.ts'
 import { t } from '../text/text.ts'
 import { announce } from './announce.ts'
 import { sayChanged } from './changed-words.ts'
-import { type AppContext, appContext } from './context.ts'
+import { type AppCasebook, type AppContext, appContext } from './context.ts'
 import { addressOf } from './routes.ts'
+import { sharedFiles, wasNotKept } from './shared-files.ts'
 import { type TakeInAccount, type TakingIn, takeIn } from './take-in.ts'
 import type { NewCase } from './what-changed.ts'
 
@@ -35,22 +36,27 @@ export class SpokeTakeIn extends LitElement {
     progress: { state: true },
     account: { state: true },
     failed: { state: true },
+    waits: { state: true },
     isOver: { state: true },
   }
   declare progress: TakingIn | null
   declare account: TakeInAccount | null
   /** What went wrong beyond what a file can do. */
   declare failed: string
+  /** What was shared is for another casebook than practice. */
+  declare waits: boolean
   /** Files are held over the page. */
   declare isOver: boolean
 
   readonly #app = new ContextConsumer(this, { context: appContext, subscribe: true })
+  #of: AppCasebook | undefined
 
   constructor() {
     super()
     this.progress = null
     this.account = null
     this.failed = ''
+    this.waits = false
     this.isOver = false
     new SpeechController(this)
   }
@@ -60,6 +66,13 @@ export class SpokeTakeIn extends LitElement {
     addEventListener('dragover', this.#handleOver)
     addEventListener('dragleave', this.#handleLeave)
     addEventListener('drop', this.#handleDrop)
+  }
+
+  override willUpdate(): void {
+    const app = this.#app.value
+    if (!app || app.casebook === this.#of) return
+    this.#of = app.casebook
+    void this.#takeShared(app)
   }
 
   override disconnectedCallback(): void {
@@ -93,6 +106,16 @@ export class SpokeTakeIn extends LitElement {
     const files = [...(input.files ?? [])]
     input.value = ''
     if (files.length > 0) void this.#take(files)
+  }
+
+  /** What the share sheet handed over while the app was locked or closed. */
+  async #takeShared({ practice }: AppContext): Promise<void> {
+    if (wasNotKept(location.hash)) this.failed = t('handOn.sharedLost')
+    const { files, forget } = await sharedFiles(t('handOn.sharedFile'))
+    this.waits = practice && files.length > 0
+    if (practice || files.length === 0) return
+    await this.#take(files)
+    if (this.account) await forget()
   }
 
   async #take(files: readonly File[]): Promise<void> {
@@ -138,6 +161,7 @@ export class SpokeTakeIn extends LitElement {
     return html`<section class="stack">
       <h2>${t('handOn.takeIn')}</h2>
       ${this.progress ? this.#renderProgress(this.progress) : this.#renderPicker()}
+      ${this.waits ? html`<p class="notice">${t('handOn.sharedWaits')}</p>` : nothing}
       <p class="error" role="alert" ?hidden=${this.failed === ''}>${this.failed}</p>
       ${this.account ? this.#renderAccount(this.account, app) : nothing}
       ${this.isOver ? html`<p class="drop">${t('handOn.drop')}</p>` : nothing}

@@ -62,6 +62,9 @@ export const letIn = async (page: Page, name: string): Promise<void> => {
 }
 export const unlockAfterReload = async (page: Page): Promise<void> => {
   await page.reload()
+  await unlock(page)
+}
+export const unlock = async (page: Page): Promise<void> => {
   await page.getByLabel('Passphrase', { exact: true }).fill(PASSPHRASE)
   await press(page, 'Unlock')
 }

@@ -24,6 +24,11 @@ export const handOn = {
   choose: 'Bundles that somebody gave you',
   chooseHint: 'One or several at once. On a computer they can be dropped anywhere on this page.',
   drop: 'Let go to take it in',
+  sharedFile: 'The shared file',
+  sharedWaits:
+    'A file was shared with the app. It waits until the crew’s casebook is open: practice does not take it in.',
+  sharedLost:
+    'The file that was shared could not be kept, perhaps because there is no room. Nothing was changed. Choose it here instead.',
   reading: 'Opening…',
   taking: 'Taking in: {done} of {all} cases',
   weighing: 'Working out what changed…',

@@ -22,6 +22,10 @@ export const handOn = {
   choose: 'Paquetes que alguien le dio',
   chooseHint: 'Uno o varios a la vez. En un ordenador se pueden soltar en cualquier parte de esta página.',
   drop: 'Suéltelo para recibirlo',
+  sharedFile: 'El archivo compartido',
+  sharedWaits:
+    'Se compartió un archivo con la aplicación. Espera hasta que esté abierto el libro de casos del equipo: la práctica no lo recibe.',
+  sharedLost: 'El archivo compartido no se pudo guardar, quizá por falta de espacio. No se cambió nada. Elíjalo aquí.',
   reading: 'Abriendo…',
   taking: 'Recibiendo: {done} de {all} casos',
   weighing: 'Calculando qué ha cambiado…',

@@ -23,6 +23,11 @@ export const handOn = {
   choose: 'Paquets que quelqu’un vous a donnés',
   chooseHint: 'Un ou plusieurs à la fois. Sur un ordinateur, on peut les déposer n’importe où sur cette page.',
   drop: 'Lâchez pour recevoir',
+  sharedFile: 'Le fichier partagé',
+  sharedWaits:
+    'Un fichier a été partagé avec l’application. Il attend que le registre de l’équipe soit ouvert : l’exercice ne le reçoit pas.',
+  sharedLost:
+    'Le fichier partagé n’a pas pu être gardé, peut-être faute de place. Rien n’a été changé. Choisissez-le ici.',
   reading: 'Ouverture…',
   taking: 'Réception : {done} cas sur {all}',
   weighing: 'Calcul de ce qui a changé…',

@@ -315,7 +315,7 @@ describe('who measured', () => {
     await until(element, () => wordsOf(find(element, '.notice.good')).includes('450 mm'))
     for (const field of ['hipWidthMm', 'thighDepthLeftMm'] as const)
       expect((await readings(noor, caseId, field)).map(one => one.measuredBy)).to.deep.equal(['Bram'])
-    expect(wordsOf(find(element, '.lists'))).to.match(/Hip width 372 mm Bram, 12 May/)
+    expect(wordsOf(find(element, '.lists'))).to.match(/Hip width 372 mm Bram, typed by Noor, 12 May/)
     expect(smallTargets(element)).to.deep.equal([])
   })
 

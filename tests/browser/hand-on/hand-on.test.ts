@@ -325,6 +325,27 @@ describe('the page', () => {
     expect(wordsOf(element)).not.toMatch(/undefined|null|\{/)
   })
 
+  it('of a file from the share sheet: practice leaves it waiting, the crew’s casebook takes it; one that was lost is said', async () => {
+    const { noor, bram } = await twoPhones()
+    await newCase(bram, { personName: 'Ilse Dorn' })
+    const cache = await caches.open('outspoke-shared')
+    await cache.put('./shared/1', new Response(new Uint8Array(await bundleOf(bram))))
+    const kept = async (): Promise<number> => (await cache.keys()).length
+    const practice = await noorsPhone()
+    const trying = await pageOn(practice)
+    await until(trying, () => wordsOf(trying).includes('A file was shared with the app. It waits'))
+    expect(await kept()).toBe(1)
+    trying.remove()
+    const element = await pageOn(noor)
+    await until(element, () => wordsOf(element).includes('1 person is new here'))
+    while ((await kept()) > 0) await new Promise(requestAnimationFrame)
+    element.remove()
+    location.hash = '#/hand-on/not-kept'
+    const lost = await pageOn(noor)
+    expect(wordsOf(lost)).toContain('The file that was shared could not be kept')
+    location.hash = ''
+  })
+
   it('meets once more: two that took in each other’s bundles hold the same', async () => {
     const { noor, bram, tove } = await twoPhones()
     await say(noor, tove, hip(400))
