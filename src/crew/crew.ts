@@ -65,27 +65,34 @@ interface Statements {
 interface Standing {
   readonly depths: ReadonlyMap<DeviceId, number>
   /**
-   * Members let in as more than a visitor: only their adds, strikes and vouches have effect. Letting a visitor in gives
-   * effect to what it wrote before as well: there is no clock to tell before from after.
+   * Members let in as more than a visitor, and by how many such adds: only their adds, strikes and vouches have effect.
+   * Letting a visitor in gives effect to what it wrote before as well: there is no clock to tell before from after.
    */
-  readonly acting: ReadonlySet<DeviceId>
+  readonly acting: ReadonlyMap<DeviceId, number>
   readonly vouched: ReadonlySet<EntryId>
   readonly adds: readonly Said<'add'>[]
 }
 
+interface Struck {
+  /** By device, the strike that took effect. */
+  readonly by: ReadonlyMap<DeviceId, EntryId>
+  /** Adds that count for the sake of whoever took the founder's place, for as long as that one is not struck. */
+  readonly kept: readonly { readonly add: EntryId; readonly striker: DeviceId }[]
+}
+
 /**
  * Who belongs to the crew when these devices are struck: the least set that holds the founder and whoever a counting
- * `add` names. An `add` of a struck device counts only when vouched for by a member who is not struck; so a struck device
- * cannot lift itself back by the word of one that it brought in afterwards.
+ * `add` names. An `add` of a struck device counts only when vouched for by a member who is not struck, or kept; so a struck
+ * device cannot lift itself back by the word of one that it brought in afterwards.
  */
-const standingUnder = (struck: ReadonlyMap<DeviceId, EntryId>, said: Statements): Standing => {
+const standingUnder = ({ by: struck, kept }: Struck, said: Statements): Standing => {
   const depths = new Map<DeviceId, number>()
-  const acting = new Set<DeviceId>()
+  const acting = new Map<DeviceId, number>()
   for (const { by } of said.founded) {
     depths.set(by, 0)
-    acting.add(by)
+    acting.set(by, 0)
   }
-  const vouched = new Set<EntryId>()
+  const vouched = new Set(kept.filter(({ striker }) => !struck.has(striker)).map(({ add }) => add))
   const counts = (add: Said<'add'>): boolean => acting.has(add.by) && (!struck.has(add.by) || vouched.has(add.id))
   for (let changed = true; changed; ) {
     changed = false
@@ -105,8 +112,9 @@ const standingUnder = (struck: ReadonlyMap<DeviceId, EntryId>, said: Statements)
         depths.set(device, depth + 1)
         changed = true
       }
-      if (role !== 'visitor' && !acting.has(device)) {
-        acting.add(device)
+      const actingDepth = (acting.get(add.by) ?? 0) + 1
+      if (role !== 'visitor' && actingDepth < (acting.get(device) ?? Number.POSITIVE_INFINITY)) {
+        acting.set(device, actingDepth)
         changed = true
       }
     }
@@ -114,17 +122,40 @@ const standingUnder = (struck: ReadonlyMap<DeviceId, EntryId>, said: Statements)
   return { depths, acting, vouched, adds: said.adds.filter(counts) }
 }
 
-/** Strikes take effect one at a time, the shallowest striker's first, then by striker and entry id (casebook.md, Crew). */
-const struckDevices = (said: Statements): ReadonlyMap<DeviceId, EntryId> => {
+/** The adds by which a device came to act, from its own up to the founder's: the shortest way, of equals the first by id. */
+const wayIn = (device: DeviceId, { acting, adds }: Pick<Standing, 'acting' | 'adds'>): readonly Said<'add'>[] => {
+  const depth = acting.get(device) ?? 0
+  if (depth === 0) return []
+  const [add] = adds
+    .filter(({ by, value }) => value.device === device && value.role !== 'visitor' && acting.get(by) === depth - 1)
+    .sort((a, b) => compareText(a.id, b.id))
+  if (!add) throw new Error(`${device} acts, and nothing let it in`)
+  return [add, ...wayIn(add.by, { acting, adds })]
+}
+
+/**
+ * Strikes take effect one at a time, the shallowest striker's first, then by striker and entry id (casebook.md, Crew).
+ *
+ * Everybody came in by way of the founder, and would fall with it. So whoever strikes the founder off, as when that phone
+ * is lost, takes its place: the adds of struck devices by which they came in go on counting, and they vouch for the rest.
+ */
+const struckDevices = (said: Statements): Struck => {
   const struck = new Map<DeviceId, EntryId>()
+  const kept: { readonly add: EntryId; readonly striker: DeviceId }[] = []
+  const first = new Set(said.founded.map(({ by }) => by))
   for (;;) {
-    const { depths, acting } = standingUnder(struck, said)
+    const standing = standingUnder({ by: struck, kept }, said)
+    const { depths, acting } = standing
     const depthOf = (strike: Said<'strike'>): number => depths.get(strike.by) ?? Number.POSITIVE_INFINITY
     const next = said.strikes
       .filter(strike => acting.has(strike.by) && !struck.has(strike.by) && !struck.has(strike.value.device))
       .sort((a, b) => depthOf(a) - depthOf(b) || compareText(a.by, b.by) || compareText(a.id, b.id))[0]
-    if (!next) return struck
-    struck.set(next.value.device, next.id)
+    if (!next) return { by: struck, kept }
+    const { device } = next.value
+    struck.set(device, next.id)
+    if (!first.has(device) || device === next.by) continue
+    first.add(next.by)
+    for (const { id, by } of wayIn(next.by, standing)) if (struck.has(by)) kept.push({ add: id, striker: next.by })
   }
 }
 
@@ -188,11 +219,11 @@ export const crewOf = (entries: readonly Counted[]): Crew => {
       depth,
       namedBy: first?.by ?? null,
       namingIds: named.map(({ id }) => id),
-      struckBy: struck.get(device) ?? null,
+      struckBy: struck.by.get(device) ?? null,
     })
   }
   const strikesWithoutEffect = said.strikes
-    .filter(strike => !struck.has(strike.value.device) && struck.has(strike.by))
+    .filter(strike => !struck.by.has(strike.value.device) && struck.by.has(strike.by))
     .map(strike => ({ id: strike.id, by: strike.by, device: strike.value.device }))
   const titles = standing(entries, 'title', members)
   const names = [...new Set(titles.map(({ value }) => `${value.crewName}, ${value.place}`))]

@@ -121,6 +121,31 @@ describe('who is in the crew', () => {
     expect(membersOf(entries)).toEqual({ ana: [0, false], ben: [1, true] })
   })
 
+  test('whoever strikes the founder off, whose phone is lost, takes its place; by its word the others stay', () => {
+    const [ben, cleo] = [added('ana', 'ben'), added('ana', 'cleo')]
+    const entries = [founded('ana'), ben, cleo, added('ben', 'dan')]
+    const lost = struck('ben', 'ana')
+    expect(membersOf([...entries, lost])).toEqual({ ana: [0, true], ben: [1, false], dan: [2, false] })
+    const known = vouched('ben', 'ana', ben, cleo)
+    const everybody = { ana: [0, true], ben: [1, false], cleo: [1, false], dan: [2, false] }
+    expect(membersOf([...entries, lost, known])).toEqual(everybody)
+    // Whom the lost phone lets in afterwards is in only by the word of one of the crew.
+    expect(membersOf([...entries, lost, known, added('ana', 'gus')])).toEqual(everybody)
+    // Said apart by two who have not met yet.
+    const apart = [lost, known, struck('cleo', 'ana'), vouched('cleo', 'ana', ben, cleo)]
+    expect(membersOf([...entries, ...apart])).toEqual(everybody)
+  })
+
+  test('the place of the founder goes on to whoever strikes the one who took it', () => {
+    // Of two at one depth the lower id strikes first; the other way round the first strike is named as without effect.
+    const [low = '', high = ''] = ['ben', 'cleo'].sort((a, b) => (device(a) < device(b) ? -1 : 1))
+    const adds = [added('ana', low), added('ana', high)]
+    const entries = [founded('ana'), ...adds, struck(low, 'ana'), vouched(low, 'ana', ...adds), struck(high, low)]
+    expect(membersOf(entries)).toEqual({ ana: [0, true], [high]: [1, false] })
+    const known = vouched(high, 'ana', ...adds)
+    expect(membersOf([...entries, known])).toEqual({ ana: [0, true], [low]: [1, true], [high]: [1, false] })
+  })
+
   test('a visitor looks on: its entries count nowhere, it adds, strikes and vouches nobody', () => {
     const said = teamSaid('guest', { movement: { line: 'cushion', place: 'van', amount: 5 } })
     const entries = [
