@@ -39,11 +39,12 @@ export class SpokeCrewName extends CrewPart {
     const typed = this.#typed(app)
     const twice = differences.find(one => one.type === 'crew-named-twice')
     const error = this.act.errorOf('title')
-    const said = [title?.crewName, title?.place].filter(Boolean).join(' · ')
-    if (!this.mayAct(app)) return html`<p class="quiet" dir="auto">${said}</p>`
-    return html`<details class="row" ?open=${twice !== undefined || typed.crewName !== undefined || typed.place !== undefined}>
+    if (!this.mayAct(app))
+      return html`<p class="quiet" dir="auto">${[title?.crewName, title?.place].filter(Boolean).join(' · ')}</p>`
+    return html`<details class="row member" ?open=${twice !== undefined || typed.crewName !== undefined || typed.place !== undefined}>
       <summary>
-        <strong>${t('door.crewName')}</strong><span class="result" dir="auto">${said}</span>
+        <strong dir="auto">${title?.crewName ?? t('door.crewName')}</strong>
+        <span class="result" dir="auto">${title?.place ?? ''}</span>
       </summary>
       <form class="inside stack" novalidate @submit=${(event: Event) => void this.#handleSave(event, app)}>
         ${twice ? html`<p class="notice warn">${t('crew.crewNamedTwice', { names: currentSpeech().list(twice.names) })}</p>` : nothing}

@@ -44,6 +44,7 @@ export class SpokeCrew extends CrewPart {
     const struck = members.filter(({ device, struckBy }) => device !== casebook.device && struckBy !== null)
     return html`<div class="page">
       <h1>${t('crew.title')}</h1>
+      <spoke-crew-name></spoke-crew-name>
       ${this.failed ? html`<p class="notice danger" role="alert">${this.failed}</p>` : nothing}
       ${this.#renderOwnStanding(app)} ${this.#renderWithoutEffect(crew, casebook)}
       <spoke-late-entries></spoke-late-entries>
@@ -56,8 +57,6 @@ export class SpokeCrew extends CrewPart {
         ({ device }) => device,
         ({ device }) => html`<spoke-member .device=${device} .record=${this.record}></spoke-member>`,
       )}</div>
-      <h2>${t('crew.called')}</h2>
-      <spoke-crew-name></spoke-crew-name>
     </div>`
   }
 

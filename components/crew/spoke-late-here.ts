@@ -34,8 +34,10 @@ export class SpokeLateHere extends CrewPart {
 
   protected override renderPart(): TemplateResult {
     if (this.count === 0) return html`${nothing}`
-    return html`<p class="notice here">${t('crew.lateHere', { count: this.count })}
-      <a class="look" href=${addressOf({ page: 'crew' })}>${t('crew.lateLook')}</a></p>`
+    return html`<div class="notice here">
+      <p>${t('crew.lateHere', { count: this.count })}</p>
+      <a class="look" href=${addressOf({ page: 'crew' })}>${t('crew.lateLook')}</a>
+    </div>`
   }
 }
 

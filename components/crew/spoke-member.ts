@@ -94,14 +94,14 @@ export class SpokeMember extends CrewPart {
     return html`<form class="stack" novalidate @submit=${(event: Event) => void this.#handleSave(event, member, app)}>
       <div class="pair">
         <div class="question">
-          <label for="name">${t('crew.name')}</label>
-          <input id="name" dir="auto" maxlength="80" autocomplete="off" aria-invalid=${error ? 'true' : 'false'}
+          <label for="member-name">${t('crew.name')}</label>
+          <input id="member-name" dir="auto" maxlength="80" autocomplete="off" aria-invalid=${error ? 'true' : 'false'}
             .value=${this.words(`name ${device}`) || name}
             @input=${(event: InputEvent) => this.keep(`name ${device}`, (event.target as HTMLInputElement).value)} />
         </div>
         <div class="question">
-          <label for="role">${t('crew.role')}</label>
-          <select id="role" @change=${(event: Event) => this.keep(`role ${device}`, (event.target as HTMLSelectElement).value)}>
+          <label for="member-role">${t('crew.role')}</label>
+          <select id="member-role" @change=${(event: Event) => this.keep(`role ${device}`, (event.target as HTMLSelectElement).value)}>
             ${roles.map(one => html`<option value=${one} .selected=${one === chosen}>${t(`settings.role ${one}`)}</option>`)}
           </select>
         </div>

@@ -5,7 +5,6 @@ export const crew = {
     one: '{count} device. Names, devices struck off, cases to erase',
     other: '{count} devices. Names, devices struck off, cases to erase',
   },
-  called: 'What the crew is called',
   devices: 'Devices',
   invite: 'Let another device in',
   inviteHint: 'Both phones side by side, two codes, no network.',

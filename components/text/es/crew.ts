@@ -6,7 +6,6 @@ export const crew: Wording['crew'] = {
     one: '{count} dispositivo. Nombres, dispositivos dados de baja, casos por borrar',
     other: '{count} dispositivos. Nombres, dispositivos dados de baja, casos por borrar',
   },
-  called: 'Cómo se llama el equipo',
   devices: 'Dispositivos',
   invite: 'Admitir otro dispositivo',
   inviteHint: 'Los dos teléfonos juntos, dos códigos, sin red.',

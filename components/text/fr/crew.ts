@@ -6,7 +6,6 @@ export const crew: Wording['crew'] = {
     one: '{count} appareil. Noms, appareils rayés, cas à effacer',
     other: '{count} appareils. Noms, appareils rayés, cas à effacer',
   },
-  called: 'Comment l’équipe s’appelle',
   devices: 'Appareils',
   invite: 'Faire entrer un autre appareil',
   inviteHint: 'Les deux téléphones côte à côte, deux codes, sans réseau.',

@@ -81,15 +81,15 @@ describe('the devices of the crew', () => {
     const bram = await letIn(noor, 'Bram')
     const element = await pageOn(noor)
     const row = rowOf(element, 'Bram')
-    const name = find<HTMLInputElement>(row, '#name')
+    const name = find<HTMLInputElement>(row, '#member-name')
     typeInto(name, ' ')
     await sendKeys({ press: 'Enter' })
     await until(row, () => has(row, '.error'))
     expect(wordsOf(find(row, '.error'))).toContain('A name is missing.')
     expect(noor.casebook.crew().members.get(bram.device)?.name).toBe('Bram')
     typeInto(name, 'Bram Aske')
-    find<HTMLSelectElement>(row, '#role').value = 'therapist'
-    find<HTMLSelectElement>(row, '#role').dispatchEvent(new Event('change'))
+    find<HTMLSelectElement>(row, '#member-role').value = 'therapist'
+    find<HTMLSelectElement>(row, '#member-role').dispatchEvent(new Event('change'))
     await sendKeys({ press: 'Enter' })
     await until(element, () => names(element).includes('Bram Aske therapist'))
     expect(noor.casebook.crew().members.get(bram.device)).toMatchObject({ name: 'Bram Aske', role: 'therapist' })
@@ -111,7 +111,7 @@ describe('the devices of the crew', () => {
     expect(wordsOf(element)).toMatch(/Named apart: Bram A.* \(technician\) and Bram A.* \(technician\)\./)
     const { name: shown = '' } = noor.casebook.crew().members.get(bram.device) ?? {}
     const row = rowOf(element, shown)
-    typeInto(find<HTMLInputElement>(row, '#name'), 'Bram Aske')
+    typeInto(find<HTMLInputElement>(row, '#member-name'), 'Bram Aske')
     button(row, 'Save name and role').click()
     await until(element, () => !wordsOf(element).includes('Named apart'))
     await meetBoth(noor, bram)

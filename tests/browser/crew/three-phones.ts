@@ -1,4 +1,5 @@
 import type { AppContext } from '../../../components/app/context.ts'
+import { toCalendarDate } from '../../../src/calendar-date.ts'
 import type { Role } from '../../../src/crew/team-fields.ts'
 import type { DeviceId } from '../../../src/ids.ts'
 import { createCasebook, joinCasebook } from '../../../sync/open-casebook.ts'
@@ -6,12 +7,13 @@ import { outcomeRules } from '../../../sync/outcome-rules.ts'
 import { createMemoryStorage } from '../../../sync/storage/memory.ts'
 import { createDeviceKey } from '../../../sync/trust/device-key.ts'
 import { carry, expectOk } from '../../support/casebooks.ts'
-import { type Phone, TODAY } from '../case/practice-case.ts'
+import type { Phone } from '../case/practice-case.ts'
 
 export interface CrewPhone extends Phone {
   readonly device: DeviceId
 }
 
+const TODAY = toCalendarDate('2026-05-12')
 const START = Date.UTC(2026, 4, 12, 9, 40)
 
 const optionsAt = async (minute: number) => {

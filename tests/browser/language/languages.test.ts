@@ -5,6 +5,7 @@ import { type AppContext, appContext } from '../../../components/app/context.ts'
 import '../../../components/app/spoke-hand-on.ts'
 import '../../../components/app/spoke-ready.ts'
 import '../../../components/app/spoke-settings.ts'
+import '../../../components/crew/spoke-crew.ts'
 import { CASE_SECTIONS } from '../../../components/case/section-registry.ts'
 import '../../../components/case/spoke-case.ts'
 import type { SpokeTheSum } from '../../../components/fit/spoke-the-sum.ts'
@@ -78,7 +79,9 @@ const peopleOfEveryKind = async (): Promise<readonly CaseId[]> => {
 
 beforeAll(async () => {
   app = await practiceList()
-  given = await givenTexts(app.casebook as never)
+  // The letters of a device are random.
+  const letters = [...app.casebook.crew().members.keys()].map(device => device.slice(0, 4))
+  given = [...(await givenTexts(app.casebook as never)), ...letters]
   people = await peopleOfEveryKind()
 })
 afterAll(async () => {
@@ -146,6 +149,7 @@ const isTranslated = (language: Translated): void => {
     await read(html`<spoke-ready></spoke-ready>`, 'ready')
     await read(html`<spoke-settings></spoke-settings>`, 'settings')
     await read(html`<spoke-hand-on></spoke-hand-on>`, 'hand on')
+    await read(html`<spoke-crew></spoke-crew>`, 'crew')
     for (const [index, caseId] of people.entries()) {
       for (const { key } of CASE_SECTIONS)
         await read(html`<spoke-case .caseId=${caseId} .section=${key}></spoke-case>`, key, index < OPENED_WHOLLY)
