@@ -18,7 +18,7 @@ import {
   type EntryId,
   type PhotoHash,
 } from '../src/ids.ts'
-import { failure, type Result, success } from '../src/result.ts'
+import { type Result, success } from '../src/result.ts'
 import { admitEntries, admitUpdate } from './admit.ts'
 import { toBase64Url } from './bytes.ts'
 import { CaseDocument } from './case-document.ts'
@@ -40,7 +40,7 @@ import type { AdmitReport, DocumentKey } from './exchange/replica.ts'
 import { mayLackCount, notCountingOf, recordedIn } from './not-counting.ts'
 import type { CasebookRecord } from './record.ts'
 import type { AnyOutcome } from './rules.ts'
-import { type Checked, checkCaseSet, checkTeamSet, NOT_SAVED, type SaveFailure } from './statement.ts'
+import { type Checked, checkCaseSet, checkTeamSet, refusal, type SaveFailure } from './statement.ts'
 import type { PhotoStore, Stored } from './storage/storage.ts'
 import { isCase } from './team-state.ts'
 import type { CasebookSecret } from './trust/casebook-secret.ts'
@@ -52,9 +52,6 @@ const SECRET_UNREADABLE: CasebookProblem = {
   type: 'secret-unreadable',
   message: 'The casebook secret cannot be read. All cases are safe; meet one of the crew to receive it again.',
 }
-
-const refusal = (type: SaveFailure['type'], message: string): Result<never, SaveFailure> =>
-  failure({ type, message: `${message} ${NOT_SAVED}` })
 
 /** See `Casebook`: what a person states and asks, and the face that the exchange sees. */
 export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook<Outcome, Brief> {
@@ -197,10 +194,8 @@ export class LiveCasebook<Outcome extends AnyOutcome, Brief> implements Casebook
 
   strike(device: DeviceId, { why, secondName }: StrikeSaid = {}): Promise<SaveResult> {
     return this.#record.enter(async () => {
-      if (device === this.device)
-        return refusal('own-device', 'A device cannot strike itself off; another one of the crew must.')
-      if (!this.#record.state.crew.members.has(device))
-        return refusal('unknown-device', 'That device is not in the crew.')
+      const may = await this.#record.mayStrike(device)
+      if (!may.ok) return may
       const saved = await this.#writeTeam(
         { strike: { device, ...(secondName === undefined ? {} : { secondName }) } },
         why === undefined ? {} : { why },

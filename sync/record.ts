@@ -15,7 +15,7 @@ import type { AnyOutcome } from './rules.ts'
 import { platformRandom, type SecretKeeper } from './secret-keeper.ts'
 import type { Shelf } from './shelf.ts'
 import { type Draft, signEntry, unsignedEntry } from './signed-entry.ts'
-import { NOT_SAVED } from './statement.ts'
+import { type Checked, NOT_SAVED, refusal } from './statement.ts'
 import { type StorageFailure, StorageUnreadable, type Stored } from './storage/storage.ts'
 import { TeamState } from './team-state.ts'
 import { hasNewStrike, struckDevices, vouchFor } from './vouching.ts'
@@ -205,6 +205,23 @@ export class CasebookRecord<Outcome extends AnyOutcome, Brief> {
       }
       return success({ id, counts: whyNotCounting(this.state.crew, id, this.device) === undefined })
     })
+  }
+
+  /** Nobody strikes themselves off, nor the device through which they stand in the crew. */
+  async mayStrike(device: DeviceId): Promise<Checked> {
+    const { crew } = this.state
+    if (device === this.device)
+      return refusal('own-device', 'A device cannot strike itself off; another one of the crew must.')
+    if (!crew.members.has(device)) return refusal('unknown-device', 'That device is not in the crew.')
+    const said = unsignedEntry(this.device, this.#draft(this.casebookId, { kind: 'save', set: { strike: { device } } }))
+    if (!said.ok || !isInGoodStanding(crew, this.device)) return success(undefined)
+    const after = crewOf([...(await this.shelf.open('team')).counted(), said.value.counted])
+    return isInGoodStanding(after, this.device)
+      ? success(undefined)
+      : refusal(
+          'let-this-in',
+          'That device let this one into the crew: struck off from here, this one would be out of the crew as well. Another one of the crew must strike it off, whom it did not let in.',
+        )
   }
 
   /**

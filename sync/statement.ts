@@ -24,6 +24,7 @@ export interface SaveFailure {
     | 'erased-case'
     | 'unknown-device'
     | 'own-device'
+    | 'let-this-in'
   readonly message: string
   readonly where?: string
 }
@@ -33,6 +34,9 @@ type SchemaOf = (name: string) => z.ZodType | undefined
 
 /** What every refusal says of what was typed. */
 export const NOT_SAVED = 'Nothing was saved; what you typed is still there.'
+
+export const refusal = (type: SaveFailure['type'], message: string): Result<never, SaveFailure> =>
+  failure({ type, message: `${message} ${NOT_SAVED}` })
 
 const checkSet = (set: Readonly<Record<string, unknown>>, schemaOf: SchemaOf): Checked => {
   const names = Object.keys(set)

@@ -1,7 +1,6 @@
 import type { ReactiveController, ReactiveControllerHost } from 'lit'
 import type { CaseView } from '../../src/case/case-view.ts'
 import { type FieldName, type FieldValue, fieldOf, isWeighedWith, type Reading } from '../../src/case/fields.ts'
-import { platformTimer } from '../../sync/timer.ts'
 import { announce } from '../app/announce.ts'
 import type { AppContext } from '../app/context.ts'
 import type { FieldChangeEvent, RiskLowerEvent } from '../fields/field-events.ts'
@@ -126,8 +125,8 @@ export class FormController implements ReactiveController {
     const [app, view] = [this.#app, this.#view]
     if (!app || !view) throw new Error(`form ${this.#form} was saved before its case was shown`)
     this.state = { status: 'saving' }
-    const callOff = platformTimer.later(() => this.#host.requestUpdate(), SAY_SAVING_AFTER_MS)
-    const result = await draft.save(app.casebook, view.caseId, kind, why).finally(callOff)
+    const saying = setTimeout(() => this.#host.requestUpdate(), SAY_SAVING_AFTER_MS)
+    const result = await draft.save(app.casebook, view.caseId, kind, why).finally(() => clearTimeout(saying))
     if (view.caseId !== this.#view?.caseId) return result
     if (result.ok) {
       this.state = { status: 'saved' }

@@ -37,6 +37,33 @@ describe('a strike', () => {
     expect((await heldBy(cleo.casebook)).team).toHaveLength(before + 3)
   })
 
+  test('of the founder’s lost phone leaves everybody else in the crew, and them at work', async () => {
+    const { ana, ben, cleo, caseId } = await team()
+    await meet(ben.casebook, cleo.casebook)
+    expectOk(await ben.casebook.strike(ana.key.device))
+    expect(ben.casebook.crew().members.get(cleo.key.device)?.struckBy).toBeNull()
+    expect(await placesOf(ben, caseId)).toEqual(['Low Ford'])
+    await meet(ben.casebook, cleo.casebook)
+    for (const device of [ben, cleo]) {
+      expect(device.casebook.crew().members.get(ana.key.device)?.struckBy).not.toBeNull()
+      expect(expectOk(await device.casebook.save(caseId, place('Mill'))).counts).toBe(true)
+    }
+    await invite(cleo, 'Dan')
+  })
+
+  test('that would put its own striker out of the crew is refused in words; another one says it', async () => {
+    const { ana, ben, cleo } = await team()
+    const dan = await invite(ben, 'Dan')
+    const before = await heldBy(dan.casebook)
+    const refused = await dan.casebook.strike(ben.key.device)
+    expect(!refused.ok && refused.failure.type).toBe('let-this-in')
+    expect(await heldBy(dan.casebook)).toEqual(before)
+    await meet(ben.casebook, ana.casebook)
+    await meet(ana.casebook, cleo.casebook)
+    expectOk(await cleo.casebook.strike(ben.key.device))
+    expect(cleo.casebook.crew().members.get(dan.key.device)?.struckBy).toBeNull()
+  })
+
   test('what comes late from a struck device is kept, shown as come after, and counts once a person vouches', async () => {
     const { ana, ben, cleo, caseId } = await team()
     expectOk(await ana.casebook.strike(ben.key.device))

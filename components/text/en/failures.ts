@@ -44,6 +44,8 @@ export const failure = {
   'erased-case': 'This case was erased by two of the crew and takes nothing any more.',
   'unknown-device': 'That device is not in the crew. Nothing was changed.',
   'own-device': 'A device cannot strike itself off; another one of the crew must.',
+  'let-this-in':
+    'That device let this one into the crew: struck off from here, this one would be out of the crew as well. Nothing was changed. Another one of the crew must strike it off, whom it did not let in.',
   'too-long': 'That is too much for one entry. Say it in several.',
   'photo-not-agreed': 'Nobody has agreed that photos may be taken, or it was taken back. Nothing was saved; ask first.',
   'photo-removed': 'This very photo was taken out of this case and does not come back.',

@@ -42,6 +42,8 @@ export const failure = {
   'erased-case': 'Dos personas del equipo borraron este caso y ya no admite nada.',
   'unknown-device': 'Ese dispositivo no es del equipo. No se cambió nada.',
   'own-device': 'Un dispositivo no puede darse de baja a sí mismo; tiene que hacerlo otro del equipo.',
+  'let-this-in':
+    'Ese dispositivo admitió a este en el equipo: si se diera de baja desde aquí, este quedaría también fuera. No se cambió nada. Tiene que darlo de baja otro del equipo al que no haya admitido él.',
   'too-long': 'Es demasiado para una sola anotación. Escríbalo en varias.',
   'photo-not-agreed':
     'Nadie ha aceptado que se tomen fotos, o se retiró el permiso. No se guardó nada; pregunte primero.',

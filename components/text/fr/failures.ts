@@ -42,6 +42,8 @@ export const failure = {
   'erased-case': 'Deux personnes de l’équipe ont effacé ce cas ; il ne prend plus rien.',
   'unknown-device': 'Cet appareil-là n’est pas de l’équipe. Rien n’a été changé.',
   'own-device': 'Un appareil ne peut pas se rayer lui-même ; un autre de l’équipe doit le faire.',
+  'let-this-in':
+    'Cet appareil-là a fait entrer celui-ci dans l’équipe : rayé d’ici, il entraînerait celui-ci avec lui. Rien n’a été changé. Un autre de l’équipe, qu’il n’a pas fait entrer, doit le rayer.',
   'too-long': 'C’est trop pour une seule note. Écrivez-le en plusieurs fois.',
   'photo-not-agreed':
     'Personne n’a accepté que des photos soient prises, ou l’accord a été retiré. Rien n’a été enregistré ; demandez d’abord.',
