@@ -17,6 +17,7 @@ import type { Session } from './session.ts'
 import { SessionController } from './session-controller.ts'
 import { UpdateController } from './update.ts'
 import { watchDay, watchIdle } from './watch-over.ts'
+import '../meeting/spoke-first-exchange.ts'
 import '../people/spoke-people.ts'
 import './spoke-update.ts'
 import './spoke-welcome.ts'
@@ -150,7 +151,7 @@ export class SpokeApp extends LitElement {
             <button class="quiet" aria-label=${t('app.practiceClose')} @click=${() => void this.session?.toDoor()}>${t('app.close')}</button>
           </div>`
         : nothing
-    }${
+    }${context?.meetings && this.route.page !== 'two-codes' ? html`<spoke-first-exchange></spoke-first-exchange>` : nothing}${
       this.#update.updateReady
         ? html`<spoke-update class="strip news" .updater=${this.#update} .casebook=${context?.casebook}></spoke-update>`
         : nothing

@@ -3,6 +3,7 @@ import { askToPersist } from '../../sync/storage/readiness.ts'
 import type { Met } from '../../sync/transport/two-codes.ts'
 import { SpeechController } from '../controllers/speech-controller.ts'
 import type { Camera } from '../meeting/camera.ts'
+import { meetingStyles } from '../meeting/meeting-styles.ts'
 import type { MetEvent } from '../meeting/spoke-code-walk.ts'
 import '../meeting/spoke-code-walk.ts'
 import { formStyles } from '../styles/form-styles.ts'
@@ -21,7 +22,7 @@ import './spoke-new-passphrase.ts'
 
 /** Joins a crew: the lock of this device first, then two codes, then waiting until the other one has named this one. */
 export class SpokeJoin extends LitElement {
-  static override styles = [base, formStyles, doorStyles]
+  static override styles = [base, formStyles, meetingStyles, doorStyles]
   static override properties = {
     session: { attribute: false },
     isSealed: { attribute: false },
@@ -130,9 +131,11 @@ export class SpokeJoin extends LitElement {
         <progress aria-label=${t('codes.waitTitle')}></progress>
       </section>`
     return html`<spoke-code-walk .begin=${() => beginTwoCodes(this.session)} .camera=${this.camera} @met=${this.#handleMet}>
-      ${this.#renderError()}
-      <p>${t('codes.joinWhat')}</p>
-      <p class="quiet">${t('codes.what')}</p>
+      <div class="stack">
+        ${this.#renderError()}
+        <p>${t('codes.joinWhat')}</p>
+        <p class="quiet">${t('codes.what')}</p>
+      </div>
     </spoke-code-walk>`
   }
 

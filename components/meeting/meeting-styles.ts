@@ -2,6 +2,9 @@ import { css } from 'lit'
 
 /** One big thing at a time: what to do, the code or the picture, and the one way on. */
 export const meetingStyles = css`
+  slot { display: block; }
+  .wide { inline-size: 100%; }
+  .choice .hint { margin-block-start: var(--space-2); }
   .step { color: var(--ink-quiet); font-weight: 600; }
   .frame { inline-size: min(100%, 56dvh); min-inline-size: min(100%, 15rem); aspect-ratio: 1; margin-inline: auto; border-radius: var(--radius); overflow: hidden; }
   .frame.blank { display: grid; place-content: center; padding: var(--space-4); border: 2px dashed var(--line); text-align: center; color: var(--ink-quiet); }

@@ -51,12 +51,15 @@ export class SpokeCodeWalk extends LitElement {
   static override properties = {
     begin: { attribute: false },
     camera: { attribute: false },
+    isSecond: { attribute: false },
     step: { state: true },
     refused: { state: true },
   }
   /** Makes a new attempt. */
   declare begin: (() => Promise<Attempt>) | undefined
   declare camera: Camera | undefined
+  /** Something else is the next thing to do on this page. */
+  declare isSecond: boolean
   declare step: Step
   declare refused: string
 
@@ -64,6 +67,7 @@ export class SpokeCodeWalk extends LitElement {
 
   constructor() {
     super()
+    this.isSecond = false
     this.step = { at: 'choose' }
     this.refused = ''
     new SpeechController(this)
@@ -203,7 +207,7 @@ export class SpokeCodeWalk extends LitElement {
     return html`<div class="stack" tabindex="-1">
       <slot></slot>
       <p><strong>${t('codes.who')}</strong></p>
-      ${choice(t('codes.showFirst'), t('codes.showFirstHint'), true, this.#handleShowFirst)}
+      ${choice(t('codes.showFirst'), t('codes.showFirstHint'), !this.isSecond, this.#handleShowFirst)}
       ${choice(t('codes.scanFirst'), t('codes.scanFirstHint'), false, this.#handleScanFirst)}
       <slot name="after"></slot>
     </div>`

@@ -7,6 +7,7 @@ import { base } from '../styles/tokens.ts'
 import { sayParted } from '../text/say-meeting.ts'
 import { t } from '../text/text.ts'
 import { meetingStyles } from './meeting-styles.ts'
+import { sayExchanging } from './say-exchanging.ts'
 
 /** How the exchange with one device stands: how far it has come, and what came of it so far. */
 export class SpokeExchange extends LitElement {
@@ -33,7 +34,7 @@ export class SpokeExchange extends LitElement {
     const { met } = this
     if (!met) return nothing
     return html`<section class="stack">
-      <h2 dir="auto">${this.name ?? t('codes.nobody')}</h2>
+      <h2><bdi>${this.name ?? t('codes.nobody')}</bdi></h2>
       ${this.#renderPhase(met)} ${this.#renderAccount()}
     </section>`
   }
@@ -41,7 +42,7 @@ export class SpokeExchange extends LitElement {
   #renderPhase({ phase, progress, reason }: MetDevice): TemplateResult {
     switch (phase) {
       case 'exchanging': {
-        const words = progress ? t('codes.exchanging', { done: progress.done, all: progress.of }) : t('codes.comparing')
+        const words = sayExchanging({ progress })
         return html`<p>${words}</p>
           ${
             progress

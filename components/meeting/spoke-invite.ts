@@ -33,7 +33,8 @@ export class SpokeInvite extends LitElement {
   static override styles = [
     base,
     formStyles,
-    css`.question label.pick { font-weight: 400; margin: 0; padding-block: var(--space-1); }`,
+    css`.question label.pick { display: flex; font-weight: 400; margin: 0; padding-block: var(--space-1); }
+      .hint { margin: 0; }`,
   ]
   static override properties = {
     named: { attribute: false },

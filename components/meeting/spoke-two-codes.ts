@@ -16,6 +16,7 @@ import { formStyles } from '../styles/form-styles.ts'
 import { base } from '../styles/tokens.ts'
 import { sayFailure } from '../text/say-failure.ts'
 import { sayParted } from '../text/say-meeting.ts'
+import { sayName } from '../text/say-value.ts'
 import { t } from '../text/text.ts'
 import type { Camera } from './camera.ts'
 import type { Attempt, MetEvent } from './spoke-code-walk.ts'
@@ -154,9 +155,10 @@ export class SpokeTwoCodes extends LitElement {
           this.named = named
         }}></spoke-invite>`
     const { devices } = meetings
-    return html`<spoke-code-walk .begin=${this.port?.begin} .camera=${this.camera} @met=${this.#handleMet}>
-      ${this.left ? html`<p class="notice warn">${this.left}</p>` : nothing}
-      ${devices.length === 0 ? html`<p>${t('codes.what')}</p>` : this.#renderDevices(app, devices)}
+    return html`<spoke-code-walk .begin=${this.port?.begin} .camera=${this.camera}
+      .isSecond=${devices.length > 0} @met=${this.#handleMet}>
+      <div class="stack">${this.left ? html`<p class="notice warn">${this.left}</p>` : nothing}
+      ${devices.length === 0 ? html`<p>${t('codes.what')}</p>` : this.#renderDevices(app, devices)}</div>
       <p class="quiet" slot="after">${t('codes.newcomer')}</p>
     </spoke-code-walk>`
   }
@@ -164,7 +166,7 @@ export class SpokeTwoCodes extends LitElement {
   #renderDevices({ casebook }: AppContext, devices: Meetings['devices']): TemplateResult {
     const { members } = casebook.crew()
     return html`
-      ${devices.map(met => html`<spoke-exchange .met=${met} .name=${members.get(met.device)?.name}></spoke-exchange>`)}
+      ${devices.map(met => html`<spoke-exchange .met=${met} .name=${members.has(met.device) ? sayName(casebook, met.device) : undefined}></spoke-exchange>`)}
       <p><a class="go" href=${addressOf({ page: 'people' })}>${t('codes.toPeople')}</a></p>
       <h2>${t('codes.another')}</h2>
     `

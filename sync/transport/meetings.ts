@@ -84,6 +84,8 @@ export class Meetings {
   #noting: Promise<void>
   #lastMet: ReadonlyMap<DeviceId, LastMet> = new Map()
   readonly #stopNews: () => void
+  /** Comes once `lastMet` is known: before that it is empty. */
+  readonly lastMetRead: Promise<void>
   #isClosed = false
   /** Who has what open. */
   readonly presence: Presence
@@ -94,10 +96,11 @@ export class Meetings {
     this.#stopNews = options.casebook.subscribe(({ type }) => {
       if (type === 'entries') for (const { meeting } of this.#connections.values()) meeting.handOn()
     })
-    this.#noting = readLastMet(options.storage).then(lastMet => {
+    this.lastMetRead = readLastMet(options.storage).then(lastMet => {
       this.#lastMet = lastMet
       this.#tell()
     })
+    this.#noting = this.lastMetRead
   }
 
   /** In the order in which they were first met. */

@@ -212,6 +212,30 @@ describe('letting in', () => {
   })
 })
 
+describe('a first exchange that broke off at once', () => {
+  it('is told on every page, and goes on at the next meeting', async () => {
+    const one = await atTwoCodes(await wenna('Ilse Dorn'), NO_CAMERA)
+    const other = await newPhone(NO_CAMERA)
+    await carryCodes(one, other)
+    await until(one.app, () => has(one.app, 'spoke-invite'))
+    typeInto(field(one, 'Their name'), 'Bram Oskel')
+    button(one.app, 'Let them in').click()
+    // What is being written is finished before it locks: he is let in, and nothing is exchanged any more.
+    await one.session.lock('asked')
+    await says(other, 'What had come by then is kept')
+    await go(other, '#/people', 'spoke-people')
+    await says(other, 'What the crew holds has not come to this device yet, so nothing can be written down.')
+
+    await unlock(one, PASSPHRASE)
+    for (const each of [one, other]) await atTwoCodes(each, NO_CAMERA)
+    await carryCodes(other, one)
+    for (const each of [one, other]) await says(each, 'Both now hold the same.')
+    await go(other, '#/people', 'li.person')
+    await until(other.app, () => !wordsOf(other.app).includes('has not come'))
+    expect(await heldBy(casebookOn(other))).toEqual(await heldBy(casebookOn(one)))
+  })
+})
+
 describe('the camera', () => {
   it('is let go when the page is left, and asked again after it was refused', async () => {
     const camera = canvasCamera()
