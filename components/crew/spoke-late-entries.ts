@@ -16,16 +16,25 @@ type LateState =
   | { readonly status: 'there'; readonly late: readonly NotCountingIn[] }
   | { readonly status: 'failed'; readonly reason: string }
 
-/** More than anybody looks through at once (project value); the rest comes when these are done. */
+/** So many at once; more on a press (project value). */
 const SHOWN = 40
+
+/** The order in which a person reads them, by the clocks of their phones; it decides nothing. */
+const claimedAt = ({ counted }: Late): number => (counted.readable ? counted.entry.at : 0)
 
 /** What came in and does not count: what it says, of whom, and why; a person lets it count or leaves it. */
 export class SpokeLateEntries extends CrewPart {
-  static override properties = { state: { state: true }, chosen: { state: true }, views: { state: true } }
+  static override properties = {
+    state: { state: true },
+    chosen: { state: true },
+    views: { state: true },
+    limit: { state: true },
+  }
   declare state: LateState
   declare chosen: ReadonlySet<EntryId>
   /** Cases that were opened here, as what counts says they are. */
   declare views: ReadonlyMap<DocumentKey, CaseView>
+  declare limit: number
   #turn = 0
 
   constructor() {
@@ -33,6 +42,7 @@ export class SpokeLateEntries extends CrewPart {
     this.state = { status: 'loading' }
     this.chosen = new Set()
     this.views = new Map()
+    this.limit = SHOWN
   }
 
   protected override async read(casebook: AppCasebook): Promise<void> {
@@ -111,8 +121,17 @@ export class SpokeLateEntries extends CrewPart {
               </div>`
             : nothing
         }
-        ${entries.slice(0, SHOWN).map(entry => this.#renderEntry(document, entry, ids, app))}
-        ${entries.length > SHOWN ? html`<p class="quiet">${t('crew.more', { count: entries.length - SHOWN })}</p>` : nothing}
+        ${entries
+          .toSorted((a, b) => claimedAt(a) - claimedAt(b))
+          .slice(0, this.limit)
+          .map(entry => this.#renderEntry(document, entry, ids, app))}
+        ${
+          entries.length > this.limit
+            ? html`<button class="quiet" @click=${() => {
+                this.limit += SHOWN
+              }}>${t('people.showMore', { count: Math.min(SHOWN, entries.length - this.limit) })}</button>`
+            : nothing
+        }
         ${error ? html`<p class="error" role="alert">${error}</p>` : nothing}
         ${
           ids.length > 0

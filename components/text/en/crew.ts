@@ -71,10 +71,6 @@ export const crew = {
   chooseAll: 'All of these',
   noneChosen: 'Choose what is to count first.',
   nowCounts: { one: '{count} entry counts now.', other: '{count} entries count now.' },
-  more: {
-    one: '… and {count} more, shown when these are done',
-    other: '… and {count} more, shown when these are done',
-  },
   newer: 'something that a later version of the app wrote',
   saidThat: '{what}: {value}',
 

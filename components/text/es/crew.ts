@@ -71,10 +71,6 @@ export const crew: Wording['crew'] = {
   chooseAll: 'Todas estas',
   noneChosen: 'Elija primero lo que debe contar.',
   nowCounts: { one: '{count} anotación cuenta ahora.', other: '{count} anotaciones cuentan ahora.' },
-  more: {
-    one: '… y {count} más, que se muestra cuando estas estén vistas',
-    other: '… y {count} más, que se muestran cuando estas estén vistas',
-  },
   newer: 'algo que escribió una versión posterior de la aplicación',
   saidThat: '{what}: {value}',
 

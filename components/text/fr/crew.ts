@@ -72,10 +72,6 @@ export const crew: Wording['crew'] = {
   chooseAll: 'Toutes celles-ci',
   noneChosen: 'Choisissez d’abord ce qui doit compter.',
   nowCounts: { one: '{count} note compte maintenant.', other: '{count} notes comptent maintenant.' },
-  more: {
-    one: '… et {count} de plus, montrée quand celles-ci sont vues',
-    other: '… et {count} de plus, montrées quand celles-ci sont vues',
-  },
   newer: 'quelque chose qu’une version plus récente de l’application a écrit',
   saidThat: '{what} : {value}',
 

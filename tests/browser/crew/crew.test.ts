@@ -252,6 +252,28 @@ describe('what came after a strike', () => {
     expect((await noor.casebook.record(caseId)).filter(({ notCounting }) => notCounting !== null)).toHaveLength(1)
   })
 
+  it('is told as in the history of the case where it says what happened, all of it, however much came', async () => {
+    const { noor, bram, caseId } = await late()
+    const repair = { repairedOn: '2026-05-12', part: 'caster', fault: 'bent', chairUsable: false }
+    expectOk(await bram.casebook.save(caseId, { kind: 'save', set: { repair } }))
+    for (let count = 0; count < 45; count += 1)
+      expectOk(await bram.casebook.save(caseId, { kind: 'save', set: { household: `house ${count}` } }))
+    await meetBoth(noor, bram)
+    const element = await pageOn(noor)
+    await until(element, () => lateRows(element).length > 0)
+    const [details] = lateRows(element)
+    if (!details) throw new Error('no row')
+    details.open = true
+    await until(element, () => wordsOf(details).includes('how to find them: house'))
+    expect(all(details, '.entry')).toHaveLength(1 + 40)
+    button(details, 'Show 8 more').click()
+    await until(element, () => all(details, '.entry').length === 1 + 48)
+    const words = all(details, '.entry')
+      .map(wordsOf)
+      .find(one => one.includes('caster'))
+    expect(words).toMatch(/repair of caster: bent\. Chair not usable/i)
+  })
+
   it('of somebody whose letting in does not count any more is shown with the reason, and nothing is offered', async () => {
     const noor = await foundersPhone()
     const bram = await letIn(noor, 'Bram')
