@@ -223,8 +223,18 @@ describe('what leaves the team', () => {
     expect([...hidden].toSorted()).toEqual(expected.map(String).toSorted())
   })
 
+  it('a cell that two sums together give away, though neither does alone, takes another with it', () => {
+    // c = 20 - 7 - x: with x shown c would follow from the two wholes.
+    const cells = new Map(Object.entries({ a: 3, b: 4, c: 3, x: 10, first: 7, second: 20 }))
+    const sums = [
+      { whole: 'first', parts: ['a', 'b'] },
+      { whole: 'second', parts: ['a', 'b', 'c', 'x'] },
+    ]
+    expect([...cellsToHide(cells, sums)].toSorted()).toEqual(['a', 'b', 'c', 'x'])
+  })
+
   it('a cell hidden in rows and columns is not given away by either', () => {
-    // Two sexes by two reasons, as in a table of Willenborg and de Waal's kind: one cell of 2 takes three others with it.
+    // By arithmetic: a + b, c + d, a + c and b + d are shown, and none of the four follows.
     const cells = new Map([
       ['a', 2],
       ['b', 10],
