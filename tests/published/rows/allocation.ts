@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs'
+import { fileURLToPath } from 'node:url'
 import { type AllocationProblem, allocate } from '../../../src/trip/allocate.ts'
 import type { PublishedRow } from './row.ts'
 
@@ -45,6 +47,9 @@ const FIFTEEN = table(`
   815 559 813 459 522 788 168 586 966 232 308 833 251 631 107
   813 883 451 509 615  77 281 613 459 205 380 274 302  35 805`)
 
+/** The whole instance, row by row; its numbers add up to 509,632. */
+const HUNDRED = table(readFileSync(fileURLToPath(new URL('../or-library-assign100.txt', import.meta.url)), 'utf8'))
+
 /** Machol and Wien's hard problem: i times j. By the rearrangement inequality the least sum is n (n + 1) (n + 2) / 6. */
 const machol = (n: number): Matrix =>
   Array.from({ length: n }, (_, row) => Array.from({ length: n }, (__, column) => (row + 1) * (column + 1)))
@@ -78,6 +83,8 @@ const meanOfRandom = (rows: number, columns: number, count: number, seed: number
 
 const exact = { tolerance: 0, unit: 'cost', rule: 'least assignment' } as const
 const SCIPY = 'SciPy 1.10, tests of linear_sum_assignment (the matrices of B. M. Clapper, munkres.py)'
+const OR_LIBRARY =
+  'Beasley JE. OR-Library: distributing test problems by electronic mail. J Oper Res Soc 1990;41:1069-72, assign100'
 const EULER = 'Project Euler, problem 345 “Matrix sum”'
 const MACHOL = 'Machol RE, Wien M. A hard assignment problem. Operations Research 1976;24:190-2'
 const RANDOM =
@@ -161,6 +168,14 @@ export const ALLOCATION_ROWS: readonly PublishedRow[] = [
         [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY, 1],
         [Number.POSITIVE_INFINITY, 7, Number.POSITIVE_INFINITY],
       ]),
+  },
+  {
+    ...exact,
+    source: OR_LIBRARY,
+    standing: 'read',
+    what: '100 x 100',
+    expected: 305,
+    actual: () => assigned(HUNDRED),
   },
   {
     ...exact,
