@@ -7,6 +7,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   bundle: () => import('./bundle.ts'),
   merge: () => import('./merge.ts'),
   doubles: () => import('./doubles.ts'),
+  report: () => import('./report.ts'),
   size: () => import('./bundle-size.ts'),
   people: () => import('./people-list.ts'),
   keystroke: () => import('./keystroke.ts'),
