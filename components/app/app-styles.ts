@@ -6,6 +6,9 @@ export const appStyles = css`
   :host { position: relative; overflow: clip; block-size: 100dvh; container: app / size; background: var(--paper); }
   .frame { block-size: 100%; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; }
   .strips:empty { display: none; }
+  /* Said row by row: strips that are not there must not move the others up. */
+  main { grid-row: 2; }
+  nav { grid-row: 3; }
   .strip {
     display: flex; flex-wrap: wrap; align-items: center; justify-content: space-between; gap: 0 var(--space-1);
     padding-block: 0; padding-inline: var(--space-4) var(--space-2); background: var(--warn-soft); color: var(--warn); font-size: var(--text-small);

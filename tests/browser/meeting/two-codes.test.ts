@@ -275,6 +275,16 @@ describe('the page', () => {
     expect(focused()?.textContent).toBe('Scan their code')
   })
 
+  it('leaves the tabs at the thumb, at the end of the screen', async () => {
+    const one = await atTwoCodes(await wenna(), NO_CAMERA)
+    const bottomPx = (): number => find(one.app, 'nav').getBoundingClientRect().bottom
+    expect(find(one.app, 'nav').getBoundingClientRect().height).toBeLessThan(120)
+    expect(bottomPx()).toBe(one.app.getBoundingClientRect().bottom)
+    await press(one, 'Show the first code')
+    await until(one.app, () => has(one.app, '.code svg'))
+    expect(bottomPx()).toBe(one.app.getBoundingClientRect().bottom)
+  })
+
   it('has nothing to exchange in practice, and says why', async () => {
     const test = await app()
     await press(test, 'Try the practice trip')
