@@ -10,7 +10,8 @@ export const crewStyles = css`
   .sure ul { list-style: disc; padding-inline-start: var(--space-4); }
   .sure li + li { margin-block-start: var(--space-2); }
   button.danger { border-color: var(--danger); color: var(--danger); }
-  button.danger.main { background: var(--danger); color: var(--paper); border-color: var(--danger); }
+  button.danger.main { background: var(--danger-soft); }
+  button.danger:active { background: var(--danger-soft); }
   .entry { padding-block: var(--space-2); border-block-start: 1px solid var(--line); }
   .entry:first-child { border-block-start: 0; }
   .entry .pick + p { padding-inline-start: calc(1.5rem + var(--space-3)); }

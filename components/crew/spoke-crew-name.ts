@@ -43,8 +43,8 @@ export class SpokeCrewName extends CrewPart {
       return html`<p class="quiet" dir="auto">${[title?.crewName, title?.place].filter(Boolean).join(' · ')}</p>`
     return html`<details class="row member" ?open=${twice !== undefined || typed.crewName !== undefined || typed.place !== undefined}>
       <summary>
-        <strong dir="auto">${title?.crewName ?? t('door.crewName')}</strong>
-        <span class="result" dir="auto">${title?.place ?? ''}</span>
+        <strong><bdi>${title?.crewName ?? t('door.crewName')}</bdi></strong>
+        <span class="result"><bdi>${title?.place ?? ''}</bdi></span>
       </summary>
       <form class="inside stack" novalidate @submit=${(event: Event) => void this.#handleSave(event, app)}>
         ${twice ? html`<p class="notice warn">${t('crew.crewNamedTwice', { names: currentSpeech().list(twice.names) })}</p>` : nothing}

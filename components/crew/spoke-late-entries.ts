@@ -6,7 +6,7 @@ import type { DocumentKey } from '../../sync/exchange/replica.ts'
 import { announce } from '../app/announce.ts'
 import type { AppCasebook, AppContext } from '../app/context.ts'
 import { sayError } from '../text/say-failure.ts'
-import { t } from '../text/text.ts'
+import { currentSpeech, t } from '../text/text.ts'
 import { CrewPart } from './crew-part.ts'
 import { sayEntry, saySigned } from './say-entry.ts'
 
@@ -106,7 +106,7 @@ export class SpokeLateEntries extends CrewPart {
     const error = this.act.errorOf(document)
     return html`<details class="row" @toggle=${() => void this.#open(document, app)}>
       <summary>
-        <strong dir="auto">${this.#titleOf(document, app)}</strong>
+        <strong><bdi>${this.#titleOf(document, app)}</bdi></strong>
         <span class="result">${t('crew.lateCount', { count: entries.length })}</span>
       </summary>
       <div class="inside">
@@ -156,7 +156,7 @@ export class SpokeLateEntries extends CrewPart {
             </label>`
           : html`<p dir="auto">${words}</p>`
       }
-      <p class="quiet">${saySigned(counted, casebook)}, ${t(`crew.why ${notCounting}`)}</p>
+      <p class="quiet">${currentSpeech().series([saySigned(counted, casebook), t(`crew.why ${notCounting}`)])}</p>
     </div>`
   }
 }

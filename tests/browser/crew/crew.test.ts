@@ -221,6 +221,8 @@ describe('what came after a strike', () => {
     for (const set of [{ place: 'Mill' }, { hipWidthMm: { typed: 368, unit: 'mm', how: 'tape' } }])
       expectOk(await bram.casebook.save(caseId, { kind: 'save', set }))
     await meetBoth(noor, bram)
+    // The name in the list is derived: it comes a moment later.
+    await noor.casebook.settled()
     return { noor, bram, caseId }
   }
 
