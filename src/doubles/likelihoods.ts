@@ -35,12 +35,12 @@ export const LEAST_SOUNDS = 2
 
 /** Share of people who bear any one of these, before a casebook has shown its own. */
 const TYPICAL_SHARE = { word: 0.002, year: 0.02, place: 0.05, household: 0.001, telephone: 0.0005 } as const
-export type Counted = keyof typeof TYPICAL_SHARE
+export type Borne = keyof typeof TYPICAL_SHARE
 /** The casebook's own counts weigh as much as the typical share at this many people. */
 const PEOPLE_TO_TRUST = 500
 
 /** Share of people of whom something is true: counted in the casebook, drawn to the typical share in a small one. */
-export const shareOf = (what: Counted, people: number, among: number): number =>
+export const shareOf = (what: Borne, people: number, among: number): number =>
   Math.min(1, (people + PEOPLE_TO_TRUST * TYPICAL_SHARE[what]) / (among + PEOPLE_TO_TRUST))
 
 /** One person in fifty is registered a second time; in a small casebook no two people are more likely than in a larger one. */
