@@ -1,13 +1,9 @@
-/**
- * Share of a normal distribution up to z standard deviations above its mean; error below 1e-7. Abramowitz and Stegun,
- * Handbook of Mathematical Functions, 1964, 7.1.26 (error function) and 26.2.29.
- */
+import { twoSidedProbability } from '../statistics/normal.ts'
+
+/** Share of a normal distribution up to z standard deviations above its mean. */
 export const normalShareUpTo = (z: number): number => {
-  const x = Math.abs(z) / Math.SQRT2
-  const t = 1 / (1 + 0.3275911 * x)
-  const tail = t * (0.254829592 + t * (-0.284496736 + t * (1.421413741 + t * (-1.453152027 + t * 1.061405429))))
-  const erf = 1 - tail * Math.exp(-x * x)
-  return z >= 0 ? (1 + erf) / 2 : (1 - erf) / 2
+  const tail = twoSidedProbability(z) / 2
+  return z >= 0 ? 1 - tail : tail
 }
 
 /** How many people of one kind come: so many in all, of whom each is of it with one chance; or about so many, by Poisson. */

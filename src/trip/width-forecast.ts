@@ -56,7 +56,7 @@ const widthFor = (wantedMm: number, sorted: readonly number[], policy: Policy['w
 const publishedShare = (fromMm: number, toMm: number, womenShare: number, addMm: number): number => {
   const between = ({ meanMm, sdMm }: (typeof HIP_BREADTH)[Sex]): number =>
     normalShareUpTo((toMm - addMm - meanMm) / sdMm) - normalShareUpTo((fromMm - addMm - meanMm) / sdMm)
-  // Far out both shares are 0 to within the error of the function: their difference must not be less.
+  // Far out both shares are the same to within rounding: their difference must not fall below 0.
   return Math.max(0, (1 - womenShare) * between(HIP_BREADTH.male) + womenShare * between(HIP_BREADTH.female))
 }
 

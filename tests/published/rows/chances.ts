@@ -13,7 +13,7 @@ const normal = (z: number, expected: number): PublishedRow => ({
   what: `up to z = ${z}`,
   expected,
   actual: () => normalShareUpTo(z),
-  tolerance: 2e-7,
+  tolerance: 1e-9,
   unit: 'share',
 })
 
