@@ -5,7 +5,7 @@ export const crewStyles = css`
   .page > h2 { margin-block-start: var(--space-6); }
   .member strong { font-size: var(--text-number); overflow-wrap: anywhere; }
   .member.struck strong { font-weight: 400; text-decoration: line-through; }
-  spoke-strike { margin-block-start: var(--space-5); }
+  .inside > spoke-strike { margin-block-start: var(--space-5); }
   .sure { border-inline-start: 6px solid var(--danger); padding-inline-start: var(--space-4); }
   .sure ul { list-style: disc; padding-inline-start: var(--space-4); }
   .sure li + li { margin-block-start: var(--space-2); }

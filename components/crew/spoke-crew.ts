@@ -38,7 +38,7 @@ export class SpokeCrew extends CrewPart {
   protected override renderPart(app: AppContext): TemplateResult {
     const { casebook } = app
     const crew = casebook.crew()
-    const members = [...crew.members.values()]
+    const members = [...crew.members.values()].sort((a, b) => a.name.localeCompare(b.name))
     const here = members.filter(({ device }) => device === casebook.device)
     const others = members.filter(({ device, struckBy }) => device !== casebook.device && struckBy === null)
     const struck = members.filter(({ device, struckBy }) => device !== casebook.device && struckBy !== null)

@@ -146,5 +146,4 @@ export const crew: Wording['crew'] = {
     many: '{count} حالة محاها جهازان من الفريق.',
     other: '{count} حالة محاها جهازان من الفريق.',
   },
-  nothingWaits: 'لا شيء ينتظر النظر فيه.',
 }

@@ -117,5 +117,4 @@ export const crew = {
     one: '{count} case was erased by two devices of the crew.',
     other: '{count} cases were erased by two devices of the crew.',
   },
-  nothingWaits: 'Nothing waits to be looked at.',
 } as const

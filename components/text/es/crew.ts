@@ -117,5 +117,4 @@ export const crew: Wording['crew'] = {
     one: '{count} caso fue borrado por dos dispositivos del equipo.',
     other: '{count} casos fueron borrados por dos dispositivos del equipo.',
   },
-  nothingWaits: 'Nada espera a que se mire.',
 }

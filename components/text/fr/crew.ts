@@ -118,5 +118,4 @@ export const crew: Wording['crew'] = {
     one: '{count} cas a été effacé par deux appareils de l’équipe.',
     other: '{count} cas ont été effacés par deux appareils de l’équipe.',
   },
-  nothingWaits: 'Rien n’attend d’être regardé.',
 }
