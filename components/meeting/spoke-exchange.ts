@@ -76,7 +76,7 @@ export class SpokeExchange extends LitElement {
       ...(wentOver > 0 ? [`${t('codes.wentOver', { count: wentOver })}.`] : []),
     ]
     return html`
-      ${what.length > 0 ? what.map(words => html`<p class="came">${words}</p>`) : html`<p>${t('codes.nothingNew')}</p>`}
+      ${what.length > 0 ? what.map(words => html`<p>${words}</p>`) : html`<p>${t('codes.nothingNew')}</p>`}
       ${refused > 0 ? html`<p class="notice warn">${t('codes.refused', { count: refused })}</p>` : nothing}
     `
   }

@@ -202,6 +202,20 @@ describe('letting in', () => {
     expect(casebookOn(one).crew().members.size).toBe(1)
   })
 
+  it('asks no second time for a name that was given when a meeting broke off', async () => {
+    const one = await atTwoCodes(await wenna('Ilse Dorn'), NO_CAMERA)
+    const other = await newPhone(NO_CAMERA)
+    const key = other.session.device?.deviceKey
+    if (!key) throw new Error('no key on the new phone')
+    const { device, publicKey } = key
+    const added = await casebookOn(one).addMember({ device, key: publicKey, name: 'Bram Oskel', role: 'coordinator' })
+    if (!added.ok) throw new Error(added.failure.message)
+    await carryCodes(other, one)
+    for (const each of [one, other]) await says(each, 'Both now hold the same.')
+    expect(casebookOn(other).crew().members.get(device)).toMatchObject({ name: 'Bram Oskel', role: 'coordinator' })
+    expect(casebookOn(one).crew().differences).toEqual([])
+  })
+
   it('lets nobody hang on a page that was left', async () => {
     const one = await atTwoCodes(await wenna(), NO_CAMERA)
     const other = await newPhone(NO_CAMERA)
