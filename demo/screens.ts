@@ -5,6 +5,7 @@ import { chromium, type Page } from 'playwright-core'
 import { t } from '../components/text/text.ts'
 import { serveApp } from '../sync/desk/serve.ts'
 import { buildApp } from '../tests/field/built-app.ts'
+import { found, goTo, press } from '../tests/field/crew-steps.ts'
 import { CHROMIUM_FLAGS, findChromium } from '../tests/support/chromium.ts'
 import { TWO_MEASURES_MM } from './two-phones/people-here.ts'
 
@@ -45,6 +46,18 @@ const joinTwoPhones = async (page: Page): Promise<void> => {
   await page.evaluate(() => scrollTo(0, 0))
 }
 
+/** A crew of one device, about to let another one in. */
+const showCode = async (page: Page): Promise<void> => {
+  // Without it a browser gives no address to be found by.
+  await page.context().grantPermissions(['camera'])
+  await page.goto(new URL('/', page.url()).href)
+  await press(page, t('app.practiceClose'))
+  await found(page, 'Ilse Dorn')
+  await goTo(page, '#/two-codes')
+  await press(page, t('codes.showFirst'))
+  await page.locator('textarea[readonly]').waitFor({ state: 'attached' })
+}
+
 /** In the order in which a person comes by them. */
 const SCREENS: readonly Screen[] = [
   {
@@ -74,6 +87,7 @@ const SCREENS: readonly Screen[] = [
     },
   },
   { name: 'two-phones', go: joinTwoPhones },
+  { name: 'code', go: showCode },
 ]
 
 const [folder, ...names] = process.argv.slice(2)
