@@ -31,7 +31,8 @@ export class SpokeNearby extends LitElement {
     formStyles,
     settingsStyles,
     css`
-      h2 { font-size: var(--text-number); }
+      h2, h3 { font-size: var(--text-number); }
+      .page > h2, section > h2 { padding-block-end: var(--space-2); }
       .met { display: grid; gap: var(--space-2); padding-block: var(--space-3); border-block-start: 1px solid var(--line); }
       .met.over { color: var(--ink-quiet); }
       .met a { display: inline-flex; align-items: center; min-block-size: var(--target); font-weight: 600; }

@@ -11,7 +11,7 @@ export const nearby = {
     one: '{entries} It is about {count} person.',
     other: '{entries} They are about {count} people.',
   },
-  onlyHereDo: 'If this device is lost, they are lost. Meet somebody, or hand on a bundle.',
+  onlyHereDo: 'If this device is lost, that is lost with it. Meet somebody, or hand on a bundle.',
 
   hereTitle: 'Here now',
   nobody: 'No other device is connected.',
