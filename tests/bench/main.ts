@@ -6,6 +6,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   exchange: () => import('./exchange.ts'),
   bundle: () => import('./bundle.ts'),
   merge: () => import('./merge.ts'),
+  meeting: () => import('./meeting.ts'),
   doubles: () => import('./doubles.ts'),
   report: () => import('./report.ts'),
   size: () => import('./bundle-size.ts'),

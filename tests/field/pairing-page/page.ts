@@ -13,6 +13,7 @@ import { platformRandom } from '../../../sync/secret-keeper.ts'
 import { openPractice } from '../../../sync/storage/open-device.ts'
 import { isCase } from '../../../sync/team-state.ts'
 import { platformTimer } from '../../../sync/timer.ts'
+import { FRAME, FRAME_BYTES } from '../../../sync/transport/frames.ts'
 import type { Opened } from '../../../sync/transport/gate.ts'
 import { HUB_PATH } from '../../../sync/transport/hub-path.ts'
 import { joinInvited, takeWelcome, welcome } from '../../../sync/transport/invitation.ts'
@@ -67,6 +68,9 @@ const current = (): TwoCodes => {
 
 /** By a clock that all pages of one machine share. */
 const nowMs = (): number => performance.timeOrigin + performance.now()
+let rawArrival: Promise<number> | undefined
+/** As much as an exchange lets wait. */
+const RAW_WAITING_BYTES = 1024 * 1024
 const caseIds = (): readonly CaseId[] => [...held().hashes().keys()].filter(isCase)
 const channels = (): readonly RTCDataChannel[] =>
   [...(current().lobby?.connections().webrtcConns.values() ?? [])].flatMap(({ peer }) => peer._channel ?? [])
@@ -133,7 +137,12 @@ const phone = {
   },
   showOffer: async () => expectOk(await begin().showOffer()).forPasting,
   readOffer: async (text: string) => expectOk(await begin().readOffer(text)).forPasting,
-  readAnswer: (text: string) => void expectOk(current().readAnswer(text)),
+  /** Gives when it was read. */
+  readAnswer: (text: string) => {
+    const readMs = nowMs()
+    expectOk(current().readAnswer(text))
+    return readMs
+  },
   /** Goes on behind the gate: invites or is invited where that is due, then one round of the exchange. */
   meet: async ({ cutAfterFrames }: { readonly cutAfterFrames?: number } = {}) => {
     const met = expectOk(await current().met)
@@ -180,6 +189,32 @@ const phone = {
     for (const caseId of [...caseIds()].sort()) texts[caseId] = JSON.stringify(await held().outcome(caseId, TODAY))
     return texts
   },
+  /** Sends so many bytes over the same data channel, in frames that every device passes over; gives when it began. */
+  sendRaw: async (bytes: number) => {
+    const beganMs = nowMs()
+    const frame = new Uint8Array(FRAME_BYTES + 1).fill(FRAME.alive)
+    for (const channel of channels()) {
+      channel.bufferedAmountLowThreshold = RAW_WAITING_BYTES / 4
+      for (let left = bytes; left > 0; left -= FRAME_BYTES) {
+        if (channel.bufferedAmount > RAW_WAITING_BYTES)
+          await new Promise(resolve => channel.addEventListener('bufferedamountlow', resolve, { once: true }))
+        channel.send(frame.subarray(0, 1 + Math.min(left, FRAME_BYTES)))
+      }
+    }
+    return beganMs
+  },
+  /** Listens from now on; `rawArrived` comes, with the time, when so many of those bytes are here. */
+  expectRaw: (bytes: number) => {
+    rawArrival = new Promise<number>(resolve => {
+      let left = bytes
+      for (const channel of channels())
+        channel.addEventListener('message', ({ data }: MessageEvent<ArrayBuffer>) => {
+          left -= data.byteLength - 1
+          if (left <= 0) resolve(nowMs())
+        })
+    })
+  },
+  rawArrived: () => rawArrival,
   connections: () => {
     const room = current().lobby?.connections()
     return { webrtc: room?.webrtcConns.size, bc: room?.bcConns.size }
@@ -225,6 +260,7 @@ const phone = {
           resolve()
         })
       })
+    return nowMs()
   },
   strikeTheOthers: async () => {
     for (const other of held().crew().members.keys())
