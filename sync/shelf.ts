@@ -38,19 +38,15 @@ export class Shelf {
     this.#loadedLimit = loadedLimit
   }
 
-  /** Reads all summaries; one that is missing or damaged is made anew from its document's rows. */
+  /** Reads all summaries; one that is missing, damaged or of another version is made anew from its document's rows. */
   async readAll(
     documentOf: (caseOfEntry: string, fields: readonly string[]) => DocumentKey | undefined,
   ): Promise<void> {
-    // Asked for together: a store that looks through its summaries for both does it once.
-    const [summaries, withoutSummary] = await Promise.all([
-      this.#storage.readSummaries(),
-      this.#storage.readWithoutSummary(),
-    ])
-    for (const bytes of summaries) {
+    const withoutSummary = await this.#storage.readSummaries(bytes => {
       const summary = readSummary(bytes)
       if (summary) this.#keep(summary)
-    }
+      return summary !== undefined
+    })
     for (const stored of withoutSummary) {
       const opened = openDocument(stored.rows.map(row => row.bytes))
       const entries = opened.document.counted()

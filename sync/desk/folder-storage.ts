@@ -136,21 +136,13 @@ export class FolderStorage implements CasebookStorage {
     return this.#open(c, await this.#sheet(c))
   }
 
-  async readSummaries(): Promise<readonly Uint8Array[]> {
-    const found: Uint8Array[] = []
+  async readSummaries(take: (summary: Uint8Array) => boolean): Promise<readonly StoredRows[]> {
+    const found: StoredRows[] = []
     // One after the other: a system lets a program have so many files open, and there may be more cases.
     for (const c of await this.#documents()) {
-      const summary = await this.#keys.open('summary', c, (await this.#sheet(c)).summary)
-      if (summary) found.push(summary)
-    }
-    return found
-  }
-
-  async readWithoutSummary(): Promise<readonly StoredRows[]> {
-    const found: StoredRows[] = []
-    for (const c of await this.#documents()) {
       const sheet = await this.#sheet(c)
-      if ((await this.#keys.open('summary', c, sheet.summary)) === undefined) found.push(await this.#open(c, sheet))
+      const summary = await this.#keys.open('summary', c, sheet.summary)
+      if (!summary || !take(summary)) found.push(await this.#open(c, sheet))
     }
     return found
   }

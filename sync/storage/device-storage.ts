@@ -82,12 +82,8 @@ export class DeviceStorage implements CasebookStorage {
     return stored
   }
 
-  readSummaries(): Promise<readonly Uint8Array[]> {
-    return this.#sealed.readSummaries()
-  }
-
-  async readWithoutSummary(): Promise<readonly StoredRows[]> {
-    const found = await this.#sealed.readWithoutSummary()
+  async readSummaries(take: (summary: Uint8Array) => boolean): Promise<readonly StoredRows[]> {
+    const found = await this.#sealed.readSummaries(take)
     const isCatalogue = ({ rows }: StoredRows): boolean => rows.some(row => readIds(row.bytes) !== undefined)
     return Promise.all(found.map(stored => (isCatalogue(stored) ? this.#readCatalogue() : stored)))
   }

@@ -55,9 +55,11 @@ export const createMemoryStorage = (): MemoryStorage => {
         rows.set(document, [...rowsOf(document).filter(row => !keysRead.includes(row.key)), added(merged)])
         summaries.set(document, summary.slice())
       }),
-    readSummaries: async () => [...summaries.values()].filter(summary => summary !== 'damaged').map(one => one.slice()),
-    readWithoutSummary: async () =>
-      [...rows].filter(([key]) => !(summaries.get(key) instanceof Uint8Array)).map(([, kept]) => toStoredRows(kept)),
+    readSummaries: async take => {
+      const taken = [...summaries].filter(([, summary]) => summary !== 'damaged' && take(summary.slice()))
+      const known = new Set(taken.map(([key]) => key))
+      return [...rows].filter(([key]) => !known.has(key)).map(([, kept]) => toStoredRows(kept))
+    },
     writeSummaries: changed =>
       write(() => {
         for (const [document, summary] of changed) summaries.set(document, summary.slice())

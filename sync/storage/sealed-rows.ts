@@ -27,8 +27,6 @@ const photosOfDocument = (c: string): IDBKeyRange => IDBKeyRange.bound([c], [c, 
 export class SealedRows implements CasebookStorage {
   readonly #database: LocalStore
   readonly #keys: DataKeys
-  /** While summaries are being opened, whoever asks for them too waits for the same ones: there may be thousands. */
-  #opening: Promise<ReadonlyMap<string, Uint8Array>> | undefined
 
   constructor(database: LocalStore, keys: DataKeys) {
     this.#database = database
@@ -69,12 +67,9 @@ export class SealedRows implements CasebookStorage {
     ])
   }
 
-  async readSummaries(): Promise<readonly Uint8Array[]> {
-    return [...(await this.#openSummaries()).values()]
-  }
-
-  async readWithoutSummary(): Promise<readonly StoredRows[]> {
-    const [known, named] = await Promise.all([this.#openSummaries(), this.#namesOfRows()])
+  async readSummaries(take: (summary: Uint8Array) => boolean): Promise<readonly StoredRows[]> {
+    const [summaries, named] = await Promise.all([this.#openSummaries(), this.#namesOfRows()])
+    const known = new Set([...summaries].filter(([, summary]) => take(summary)).map(([c]) => c))
     return Promise.all([...named].filter(c => !known.has(c)).map(c => this.#rowsNamed(c)))
   }
 
@@ -162,14 +157,7 @@ export class SealedRows implements CasebookStorage {
     return { rows, unreadable: opened.length - rows.length }
   }
 
-  #openSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
-    this.#opening ??= this.#readSummaries().finally(() => {
-      this.#opening = undefined
-    })
-    return this.#opening
-  }
-
-  async #readSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
+  async #openSummaries(): Promise<ReadonlyMap<string, Uint8Array>> {
     const stored = await this.#database.read(['summaries'], transaction => {
       const store = transaction.objectStore('summaries')
       const names = store.getAllKeys()

@@ -50,10 +50,11 @@ export interface CasebookStorage extends PhotoStore {
   readRows(document: DocumentKey): Promise<StoredRows>
   /** Adds one row that holds what the named rows held, deletes exactly those, replaces the summary, in one write. */
   compact(document: DocumentKey, merged: Uint8Array, keysRead: readonly number[], summary: Uint8Array): Promise<Stored>
-  /** Every summary that opens, read without any row; which document it is of stands inside it. */
-  readSummaries(): Promise<readonly Uint8Array[]>
-  /** Rows of each document whose summary does not open or is missing: its name is inside its entries. */
-  readWithoutSummary(): Promise<readonly StoredRows[]>
+  /**
+   * Hands out every summary that opens, read without any row; which document it is of stands inside it. Gives the rows of
+   * each document whose summary is missing, does not open or is not taken: its name is inside its entries.
+   */
+  readSummaries(take: (summary: Uint8Array) => boolean): Promise<readonly StoredRows[]>
   writeSummaries(summaries: ReadonlyMap<DocumentKey, Uint8Array>): Promise<Stored>
   /** Removes rows, unreadable ones too, summary and photos in one write (B8). */
   remove(document: DocumentKey): Promise<Stored>

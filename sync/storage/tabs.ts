@@ -60,8 +60,7 @@ export const toldToTabs = (storage: CasebookStorage, tabs: Pick<Tabs, 'tell'>): 
     readRows: document => storage.readRows(document),
     // Merged rows say what the single ones said: nothing to hear.
     compact: (document, merged, keysRead, summary) => storage.compact(document, merged, keysRead, summary),
-    readSummaries: () => storage.readSummaries(),
-    readWithoutSummary: () => storage.readWithoutSummary(),
+    readSummaries: take => storage.readSummaries(take),
     writeSummaries: summaries => storage.writeSummaries(summaries),
     remove: document => told(document, storage.remove(document)),
     readValue: name => storage.readValue(name),

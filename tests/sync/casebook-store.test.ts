@@ -144,6 +144,16 @@ describe('summaries', () => {
     expect(reads).toEqual(['team'])
   })
 
+  test('of another version of the app hide no case: they are made anew from its rows', async () => {
+    const ana = await foundCasebook('Ana')
+    const { caseId } = expectOk(await ana.casebook.addCase(place('Low Ford')))
+    const strange = new TextEncoder().encode(JSON.stringify({ summary: 2, document: caseId, somethingNew: true }))
+    await ana.memory.open().writeSummaries(new Map([[caseId, strange]]))
+    const again = await ana.restart()
+    expect(again.casebook.summaries().map(one => one.caseId)).toEqual([caseId])
+    expect(await heldBy(again.casebook)).toEqual(await heldBy(ana.casebook))
+  })
+
   test('a damaged one is made anew from the rows, and the case is in the list again', async () => {
     const ana = await foundCasebook('Ana')
     const { caseId } = expectOk(await ana.casebook.addCase({ kind: 'save', set: { personName: 'Invented One' } }))

@@ -134,8 +134,9 @@ describe('what lies on the disk', () => {
     const { name, storage } = await newStore()
     await storage.append(one, [bytes('a')], bytes('s'))
     const stranger = new SealedRows(expectOk(await Database.open(indexedDB, name)), await testKeys(8))
-    expect(await stranger.readSummaries()).toEqual([])
-    expect(await stranger.readWithoutSummary()).toEqual([{ rows: [], unreadable: 1 }])
+    const taken: Uint8Array[] = []
+    expect(await stranger.readSummaries(summary => taken.push(summary) > 0)).toEqual([{ rows: [], unreadable: 1 }])
+    expect(taken).toEqual([])
     expect(await rowsOf(storage, one)).toEqual(['a'])
   })
 })
