@@ -14,8 +14,8 @@ import {
 export const FRAME = { last: 0, more: 1, gate: 2, end: 3, lobby: 4, alive: 5 } as const
 
 /**
- * First byte of a lobby message. What is below 128 belongs to y-webrtc, whether it is let through or not. A number is never
- * given a second meaning.
+ * First byte of a lobby message. A number is never given a second meaning; what is below 128 is left to y-webrtc, which says
+ * nothing here today.
  */
 export const LOBBY = { secrets: 201, photoAsked: 202, photoPart: 203, presence: 204 } as const
 

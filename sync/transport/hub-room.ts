@@ -1,4 +1,4 @@
-import { type Awareness, type Room, type SignallingLine, WebrtcProvider } from 'y-webrtc'
+import { type Room, type SignallingLine, WebrtcProvider } from 'y-webrtc'
 import { emptyDocument } from '../case-document.ts'
 import { type PeerChannel, takeOverPeer } from './peer-channel.ts'
 
@@ -7,7 +7,6 @@ import { type PeerChannel, takeOverPeer } from './peer-channel.ts'
  * it cannot read: the offers and answers are sealed with the password.
  */
 export interface HubRoom {
-  readonly presence: Awareness
   connections(): Room
   /** Whether the hub answers. */
   isReached(): boolean
@@ -77,7 +76,6 @@ export const openHubRoom = async ({ hub, name, password, onPeer, onReach }: HubR
       line.on('disconnect', onReach)
     }
   return {
-    presence: provider.awareness,
     connections: () => room,
     isReached: () => provider.signalingConns.some(({ connected }) => connected),
     leave() {

@@ -1,4 +1,4 @@
-import { type Awareness, type Room, type Signalling, WebrtcConn, WebrtcProvider } from 'y-webrtc'
+import { type Room, type Signalling, WebrtcConn, WebrtcProvider } from 'y-webrtc'
 import { toBase64Url } from '../bytes.ts'
 import { emptyDocument } from '../case-document.ts'
 import { platformRandom } from '../secret-keeper.ts'
@@ -19,10 +19,9 @@ export interface LobbyConnection {
 
 /**
  * A room of y-webrtc that nobody can enter by its name: without any signalling, under a random name, with an empty document
- * that is never exchanged. It holds the connections that were made by two codes, and the presence of those behind the gate.
+ * that is never exchanged. It holds the connections that were made by two codes.
  */
 export interface LobbyRoom {
-  readonly presence: Awareness
   /** The connections that stand or are being made. */
   connections(): Room
   connect(isOffering: boolean): LobbyConnection
@@ -42,7 +41,6 @@ export const openLobbyRoom = async (): Promise<LobbyRoom> => {
   let made = 0
 
   return {
-    presence: provider.awareness,
     connections: () => room,
     connect(isOffering) {
       let describe: (description: Description | undefined) => void = () => undefined

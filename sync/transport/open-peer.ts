@@ -1,9 +1,8 @@
 import { failure, type Result } from '../../src/result.ts'
 import type { RandomBytes } from '../secret-keeper.ts'
 import type { Timer } from '../timer.ts'
-import { FRAME_BYTES, type FramedTransport } from './frames.ts'
 import { type GateFailure, type GateKeeper, type Opened, passGate } from './gate.ts'
-import { type PeerChannel, PRESENCE_KINDS } from './peer-channel.ts'
+import type { PeerChannel } from './peer-channel.ts'
 
 export interface NoWayFailure {
   readonly type: 'no-way'
@@ -22,21 +21,12 @@ export interface Surroundings {
   readonly randomBytes: RandomBytes
 }
 
-const letPresenceThrough = ({ lobby }: FramedTransport, peer: PeerChannel): void => {
-  peer.letIn(message => {
-    if (message.length <= FRAME_BYTES) lobby.send(message)
-  })
-  for (const kind of PRESENCE_KINDS) lobby.listen(kind, message => peer.hearPresence(message))
-}
-
-/** Waits until a peer stands, passes the gate, and lets presence through behind it. A peer that does not open is closed. */
+/** Waits until a peer stands, and passes the gate. A peer that does not open is closed. */
 export const openPeer = async (
   peer: PeerChannel,
   keeper: GateKeeper,
   { timer, randomBytes }: Surroundings,
 ): Promise<Result<Opened, GateFailure | NoWayFailure>> => {
   if (!(await peer.connected)) return failure(NO_WAY)
-  const passed = await passGate(keeper, { timer, randomBytes, channel: peer.channel, fingerprints: peer.fingerprints })
-  if (passed.ok) letPresenceThrough(passed.value.transport, peer)
-  return passed
+  return passGate(keeper, { timer, randomBytes, channel: peer.channel, fingerprints: peer.fingerprints })
 }

@@ -14,23 +14,12 @@ export interface Peer {
 
 /** Frames that may come before anybody listens: a greeting and a little more (project value). */
 const EARLY_FRAMES = 90
-/** First bytes of the messages of y-webrtc that concern presence: what somebody has open, and the question for it. */
-export const PRESENCE_KINDS = [1, 3] as const
-const isPresence = ([kind]: Uint8Array): boolean => PRESENCE_KINDS.some(one => one === kind)
-
 /** The channel below y-webrtc, taken over before anything passed through it. */
 export interface PeerChannel {
   readonly channel: Channel
   /** True once frames can pass, false when the connection ended before. */
   readonly connected: Promise<boolean>
   fingerprints(): Promise<Fingerprints>
-  /**
-   * Behind the gate: only now y-webrtc learns that it is connected. Of what it sends, presence goes to `send`; its document
-   * stays empty, and whatever it says of that goes nowhere.
-   */
-  letIn(send: (presence: Uint8Array) => void): void
-  /** Hands presence to y-webrtc as if it had come from the other one; anything else is passed over. */
-  hearPresence(message: Uint8Array): void
 }
 
 const fingerprintIn = (description: RTCSessionDescription): string => {
@@ -45,7 +34,8 @@ const plain = ({ buffer, byteOffset, byteLength }: Uint8Array): Uint8Array =>
 
 /**
  * Takes the sending and the hearing of a peer over from y-webrtc, in the turn in which the peer is made: from then on
- * nothing goes out or comes in but by `channel`.
+ * nothing goes out or comes in but by `channel`. The library never learns that it is connected: its document stays empty,
+ * and its presence, in which each device speaks for others too, is not used.
  */
 export const takeOverPeer = (peer: Peer): PeerChannel => {
   const [send, emit] = [peer.send.bind(peer), peer.emit.bind(peer)]
@@ -54,7 +44,6 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
   if (!connection) throw new Error('a peer without a connection')
   const early: Uint8Array[] = []
   let hears: ChannelListener | undefined
-  let sendPresence: ((message: Uint8Array) => void) | undefined
   let isClosed = false
   let isTold = false
   const wakeAtEnd = new Set<() => void>()
@@ -80,9 +69,7 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
     else close()
   }
 
-  peer.send = message => {
-    if (isPresence(message)) sendPresence?.(message)
-  }
+  peer.send = () => undefined
   peer.emit = (event, ...args) => {
     if (event === 'data') {
       hearFrame(plain(args[0] as Uint8Array))
@@ -134,18 +121,6 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
       const { localDescription, remoteDescription } = connection
       if (!localDescription || !remoteDescription) throw new Error('a connection without its two descriptions')
       return { here: fingerprintIn(localDescription), there: fingerprintIn(remoteDescription) }
-    },
-    letIn(sendOn) {
-      sendPresence = sendOn
-      emit('connect')
-    },
-    hearPresence(message) {
-      if (!sendPresence || !isPresence(message)) return
-      try {
-        emit('data', message)
-      } catch {
-        // Presence that cannot be read shows nobody; it changes nothing else.
-      }
     },
   }
 }

@@ -3,16 +3,6 @@
  * `tests/browser/transport/y-webrtc-parts.test.ts` holds this against the real one.
  */
 declare module 'y-webrtc' {
-  /** Who is here and what they have open: one small state for each client (y-protocols). */
-  export interface Awareness {
-    readonly clientID: number
-    getStates(): Map<number, Readonly<Record<string, unknown>>>
-    getLocalState(): Readonly<Record<string, unknown>> | null
-    setLocalState(state: Readonly<Record<string, unknown>> | null): void
-    on(event: 'change', listener: () => void): void
-    off(event: 'change', listener: () => void): void
-  }
-
   /** What a connection hands its offers and answers to. */
   export interface Signalling {
     send(message: { readonly data: { readonly signal: { readonly type: string; readonly sdp?: string } } }): void
@@ -54,7 +44,6 @@ declare module 'y-webrtc' {
 
   export class WebrtcProvider {
     constructor(roomName: string, document: { readonly clientID: number }, options: ProviderOptions)
-    readonly awareness: Awareness
     /** Resolves when there is a room. */
     readonly key: PromiseLike<unknown>
     readonly room: Room | null
