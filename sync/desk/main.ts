@@ -6,6 +6,7 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   outcome: async () => (await import('./outcome.ts')).outcome,
   collect: async () => (await import('./collect.ts')).collect,
   show: async () => (await import('./show.ts')).show,
+  report: async () => (await import('./report.ts')).report,
   serve: async () => (await import('./serve.ts')).serve,
   hub: async () => (await import('./hub.ts')).hub,
   walkthrough: async () => (await import('../../demo/walkthrough.ts')).walkthrough,
