@@ -45,6 +45,7 @@ const SRC_ROOMS = [
   'outcome',
   'trip',
   'report',
+  'table',
 ] as const
 const roomOf = (file: string): string => {
   const [, room, inner] = file.split('/')
