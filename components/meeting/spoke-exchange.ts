@@ -84,7 +84,7 @@ export class SpokeExchange extends LitElement {
 
 const sayCameIn = (count: number, people: number): string => {
   const words = t('codes.cameIn', { count })
-  return people > 0 ? `${words}, ${t('codes.ofPeople', { count: people })}.` : `${words}.`
+  return people > 0 ? t('codes.cameInFor', { words, people: t('codes.ofPeople', { count: people }) }) : `${words}.`
 }
 
 customElements.define('spoke-exchange', SpokeExchange)

@@ -93,6 +93,7 @@ export const codes = {
     many: 'نُقل {count} تدوينًا',
     other: 'نُقل {count} تدوين',
   },
+  cameInFor: '{words}، {people}.',
   ofPeople: {
     zero: 'لا عن أحد',
     one: 'عن شخص واحد',

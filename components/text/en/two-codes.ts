@@ -94,6 +94,7 @@ export const codes = {
   nothingNew: 'Nothing was new.',
   cameIn: { one: '{count} entry came in', other: '{count} entries came in' },
   wentOver: { one: '{count} entry went over', other: '{count} entries went over' },
+  cameInFor: '{words}, {people}.',
   ofPeople: { one: 'for {count} person', other: 'for {count} people' },
   refused: {
     one: '{count} entry was not taken: it was altered, or nobody of the crew has signed it.',

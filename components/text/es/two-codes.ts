@@ -89,6 +89,7 @@ export const codes = {
   nothingNew: 'No había nada nuevo.',
   cameIn: { one: 'Llegó {count} anotación', other: 'Llegaron {count} anotaciones' },
   wentOver: { one: 'se pasó {count} anotación', other: 'se pasaron {count} anotaciones' },
+  cameInFor: '{words}, {people}.',
   ofPeople: { one: 'de {count} persona', other: 'de {count} personas' },
   refused: {
     one: '{count} anotación no se recibió: fue alterada, o no la firmó nadie del equipo.',

@@ -89,6 +89,7 @@ export const codes = {
   nothingNew: 'Rien n’était nouveau.',
   cameIn: { one: '{count} note est arrivée', other: '{count} notes sont arrivées' },
   wentOver: { one: '{count} note est passée', other: '{count} notes sont passées' },
+  cameInFor: '{words}, {people}.',
   ofPeople: { one: 'pour {count} personne', other: 'pour {count} personnes' },
   refused: {
     one: '{count} note n’a pas été reçue : elle a été altérée, ou personne de l’équipe ne l’a signée.',
