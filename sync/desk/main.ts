@@ -7,6 +7,8 @@ const COMMANDS: Readonly<Record<string, () => Promise<Command>>> = {
   collect: async () => (await import('./collect.ts')).collect,
   show: async () => (await import('./show.ts')).show,
   report: async () => (await import('./report.ts')).report,
+  export: async () => (await import('./export.ts')).exportCases,
+  'read-table': async () => (await import('./read-table.ts')).readTable,
   serve: async () => (await import('./serve.ts')).serve,
   hub: async () => (await import('./hub.ts')).hub,
   walkthrough: async () => (await import('../../demo/walkthrough.ts')).walkthrough,

@@ -1,13 +1,23 @@
 import { BREAKDOWNS } from '../../src/report/measures.ts'
 import type { ReleasedReport } from '../../src/report/released-report.ts'
 import type { Report } from '../../src/report/report-fold.ts'
-import { type Cell, csvOf } from './csv.ts'
+import type { Cell } from '../../src/table/cell-forms.ts'
+import { guardText } from '../../src/table/formula-guard.ts'
+import { csvOf } from './csv.ts'
 
 type Row = Readonly<Record<string, Cell>>
 
-/** Columns in this order; what a row does not say is an empty cell. */
-const tableText = (columns: readonly string[], rows: readonly Row[], texts: readonly string[] = []): string =>
-  csvOf({ columns, texts: new Set(texts), rows: rows.map(row => columns.map(column => row[column] ?? null)) })
+/** Columns in this order; what a row does not say is an empty cell. `texts`: columns of words that somebody typed. */
+const tableText = (columns: readonly string[], rows: readonly Row[], texts: readonly string[] = []): string => {
+  const cellOf = (row: Row, column: string): Cell => {
+    const cell = row[column] ?? null
+    return typeof cell === 'string' && texts.includes(column) ? guardText(cell) : cell
+  }
+  return csvOf(
+    columns,
+    rows.map(row => columns.map(column => cellOf(row, column))),
+  )
+}
 
 const peopleRows = ({ counts }: Report | ReleasedReport): readonly Row[] =>
   counts.flatMap(({ measure, people, by }) => [
