@@ -9,6 +9,7 @@ const BENCHMARKS: Readonly<Record<string, () => Promise<{ readonly run: () => Pr
   meeting: () => import('./meeting.ts'),
   doubles: () => import('./doubles.ts'),
   report: () => import('./report.ts'),
+  'report-command': () => import('./report-command.ts'),
   size: () => import('./bundle-size.ts'),
   people: () => import('./people-list.ts'),
   keystroke: () => import('./keystroke.ts'),
