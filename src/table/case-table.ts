@@ -38,9 +38,12 @@ const partIn = (value: unknown, { part }: Column): unknown => {
   return value
 }
 
-/** The column of a whole object says only whether there is none of it. */
-const isOnlyNone = (column: Column): boolean =>
-  column.part === null && CASE_COLUMNS.some(one => one.field === column.field && one.part !== null)
+/** Columns of whole objects: each says only whether there is none of it. */
+const ONLY_NONE = new Set(
+  CASE_COLUMNS.filter(({ field, part }) => {
+    return part === null && CASE_COLUMNS.some(one => one.field === field && one.part !== null)
+  }).map(({ name }) => name),
+)
 
 /** A case as a row under `caseHeader`. */
 export const caseRow = (view: CaseView, names: boolean): readonly Cell[] => {
@@ -54,7 +57,7 @@ export const caseRow = (view: CaseView, names: boolean): readonly Cell[] => {
     writeCell(JSON_FORM, [...view.newer, ...view.unknownFields]),
     ...shownOf(CASE_COLUMNS, names).map(column => {
       const value = partIn(values[column.field], column)
-      return isOnlyNone(column) && value !== null ? null : writeCell(column, value)
+      return ONLY_NONE.has(column.name) && value !== null ? null : writeCell(column, value)
     }),
   ]
 }

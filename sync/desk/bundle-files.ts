@@ -56,3 +56,12 @@ export const casebookFromBundles = async <Outcome extends AnyOutcome, Brief>(
   )
   return { casebook: joined.value, account }
 }
+
+/** Says on stderr that some of the bundles does not count. Throws where the store took no more: what is there is not all. */
+export const sayNotTaken = ({ stopped, refusedCount, refused }: BundleAccount): void => {
+  if (stopped) throw new InputError(`${stopped.message} Nothing was written.`)
+  if (refusedCount > 0)
+    process.stderr.write(
+      `${refusedCount} things in the bundles were not taken and do not count, the first: ${refused[0]?.message}\n`,
+    )
+}

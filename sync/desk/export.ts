@@ -2,7 +2,7 @@ import { parseArgs } from 'node:util'
 import { caseHeader, caseRow, EVENT_HEADER, eventRows } from '../../src/table/case-table.ts'
 import type { Cell } from '../../src/table/cell-forms.ts'
 import { DICTIONARY_HEADER, dictionaryRows } from '../../src/table/dictionary.ts'
-import { casebookFromBundles, readBundleFiles } from './bundle-files.ts'
+import { casebookFromBundles, readBundleFiles, sayNotTaken } from './bundle-files.ts'
 import { type Command, InputError } from './command.ts'
 import { csvOf } from './csv.ts'
 import { newFolder, writeFolder } from './folder.ts'
@@ -39,11 +39,7 @@ export const exportCases: Command = {
     const keys = await readKeyFile(values.keys)
     const files = await readBundleFiles(positionals, keys)
     const { casebook, account } = await casebookFromBundles(keys, files, noRules, readDate(undefined))
-    if (account.stopped) throw new InputError(`${account.stopped.message} Nothing was written.`)
-    if (account.refusedCount > 0)
-      process.stderr.write(
-        `${account.refusedCount} things in the bundles were not taken and are not in the tables, the first: ${account.refused[0]?.message}\n`,
-      )
+    sayNotTaken(account)
     const cases = casebook.summaries()
     const tell = showProgress('cases written')
     const rows: (readonly Cell[])[] = []

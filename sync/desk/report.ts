@@ -9,8 +9,8 @@ import { ReportFold } from '../../src/report/report-fold.ts'
 import { stockUseOf } from '../../src/report/stock-use.ts'
 import type { Casebook } from '../casebook.ts'
 import type { AnyOutcome } from '../rules.ts'
-import { casebookFromBundles, readBundleFiles } from './bundle-files.ts'
-import { type Command, InputError } from './command.ts'
+import { casebookFromBundles, readBundleFiles, sayNotTaken } from './bundle-files.ts'
+import type { Command } from './command.ts'
 import { newFolder, writeFolder } from './folder.ts'
 import { KEY_FILE_USAGE } from './key-file.ts'
 import { noRules } from './no-rules.ts'
@@ -39,14 +39,6 @@ ${KEY_FILE_USAGE}
 
 type DeskCasebook = Casebook<AnyOutcome, null>
 
-const checkAccount = (account: Awaited<ReturnType<typeof casebookFromBundles>>['account']): void => {
-  if (account.stopped) throw new InputError(`${account.stopped.message} Nothing was written.`)
-  if (account.refusedCount > 0)
-    process.stderr.write(
-      `${account.refusedCount} things in the bundles were not taken and do not count, the first: ${account.refused[0]?.message}\n`,
-    )
-}
-
 /** Adds one casebook, case after case; only cases that were linked are kept until all of the person were read. */
 const addCasebook = async (fold: ReportFold, casebook: DeskCasebook, today: CalendarDate): Promise<number> => {
   const context = casebook.context()
@@ -74,7 +66,7 @@ const addCasebook = async (fold: ReportFold, casebook: DeskCasebook, today: Cale
 const addFiles = async (fold: ReportFold, { keys, paths }: CasebookFiles, today: CalendarDate): Promise<number> => {
   const files = await readBundleFiles(paths, keys)
   const { casebook, account } = await casebookFromBundles(keys, files, noRules, today)
-  checkAccount(account)
+  sayNotTaken(account)
   return addCasebook(fold, casebook, today)
 }
 
