@@ -13,6 +13,7 @@ export class PlaceController implements ReactiveController {
   #of: Presence | undefined
   #caseId: CaseId | undefined
   #section: string | null = null
+  #isConnected = false
 
   constructor(host: ReactiveControllerHost) {
     this.#presence = new FollowController<Presence>(host, (presence, told) => presence.subscribe(told))
@@ -23,6 +24,8 @@ export class PlaceController implements ReactiveController {
   show(app: AppContext | undefined, caseId: CaseId | undefined, section: string | null): void {
     const presence = app?.meetings?.presence
     this.#presence.follow(presence)
+    // An element that was taken off the page may still be rendered once more.
+    if (!this.#isConnected) return
     if (presence === this.#of && caseId === this.#caseId && section === this.#section) return
     this.#of = presence
     this.#caseId = caseId
@@ -34,7 +37,12 @@ export class PlaceController implements ReactiveController {
     return this.#of?.others.filter(({ caseId }) => caseId === this.#caseId) ?? []
   }
 
+  hostConnected(): void {
+    this.#isConnected = true
+  }
+
   hostDisconnected(): void {
+    this.#isConnected = false
     this.#of?.here({ caseId: null, section: null, field: null })
     // Put back on the page, it is told again.
     this.#of = undefined

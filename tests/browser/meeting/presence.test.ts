@@ -39,9 +39,20 @@ describe('who else has a case open', () => {
     await until(onNoors, () => has(onNoors, '.other'))
     expect(all(onNoors, '.other').map(wordsOf)).toEqual(['Bram has this case open · Assessment'])
     expect(all(onBrams, '.other').map(wordsOf)).toEqual(['Noor has this case open'])
+    const { presence } = bram.meetings
+    const told: (CaseId | null)[] = []
+    const tell = presence.here.bind(presence)
+    presence.here = place => {
+      told.push(place.caseId)
+      tell(place)
+    }
     onBrams.remove()
+    // What came in just before has it rendered once more, off the page: that tells nothing.
+    onBrams.requestUpdate()
+    await onBrams.updateComplete
+    expect(told).toEqual([null])
     await until(onNoors, () => !has(onNoors, '.other'))
-    bram.meetings.presence.here({ caseId, section: 'choosing', field: null })
+    presence.here({ caseId, section: 'choosing', field: null })
     await until(onNoors, () => has(onNoors, '.other'))
     await axe(onNoors).to.be.accessible()
   })
