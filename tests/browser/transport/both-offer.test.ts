@@ -3,11 +3,12 @@ import { type Signalling, WebrtcConn, WebrtcProvider } from 'y-webrtc'
 import { Doc } from 'yjs'
 import { type PeerChannel, takeOverPeer } from '../../../sync/transport/peer-channel.ts'
 
-/** One end that offers, and whatever it says to the other one. */
+/** One end that offers. */
 interface End {
   readonly connection: WebrtcConn
   readonly channel: PeerChannel
-  readonly said: Signal[]
+  /** It has made its offer. */
+  readonly offered: Promise<void>
   hear(signal: Signal): void
 }
 type Signal = Parameters<Signalling['send']>[0]['data']['signal']
@@ -23,22 +24,21 @@ afterEach(() => provider.destroy())
 const offeringEnd = (tell: (signal: Signal) => void): End => {
   const { room } = provider
   if (!room) throw new Error('no room')
-  const said: Signal[] = []
-  const connection = new WebrtcConn(
-    {
-      send({ data: { signal } }) {
-        said.push(signal)
-        tell(signal)
-      },
+  let tellOffered: () => void = () => undefined
+  const offered = new Promise<void>(resolve => {
+    tellOffered = resolve
+  })
+  const signalling: Signalling = {
+    send({ data: { signal } }) {
+      tell(signal)
+      if (signal.type === 'offer') tellOffered()
     },
-    true,
-    crypto.randomUUID(),
-    room,
-  )
+  }
+  const connection = new WebrtcConn(signalling, true, crypto.randomUUID(), room)
   return {
     connection,
     channel: takeOverPeer(connection.peer),
-    said,
+    offered,
     hear: signal => connection.peer.signal(signal as { readonly type: string; readonly sdp: string }),
   }
 }
@@ -51,16 +51,13 @@ it('two that offer to each other at once meet all the same: one offer gives way,
     if (areBothOffered) work()
     else waiting.push(work)
   }
-  const older: End = offeringEnd(signal => carry(() => newer.connection.peer.destroyed || passToNewer(signal)))
+  const older: End = offeringEnd(signal =>
+    carry(() => {
+      if (signal.type !== 'offer') newer.hear(signal)
+    }),
+  )
   const newer: End = offeringEnd(signal => carry(() => older.hear(signal)))
-  const passToNewer = (signal: Signal): void => {
-    if (signal.type !== 'offer') newer.hear(signal)
-  }
-  const bothOffer = async (): Promise<void> => {
-    while (![older, newer].every(({ said }) => said.some(({ type }) => type === 'offer')))
-      await new Promise(requestAnimationFrame)
-  }
-  await bothOffer()
+  await Promise.all([older.offered, newer.offered])
   areBothOffered = true
   for (const work of waiting.splice(0)) work()
 
