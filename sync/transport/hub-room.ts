@@ -59,6 +59,13 @@ export const openHubRoom = async ({ hub, name, password, onPeer, onReach }: HubR
       const made = provider.room?.webrtcConns.get(id)
       // Tabs of this browser find each other another way, and share one store.
       if (!made) continue
+      // Of two that announce themselves at once both would offer; one would have to give way, and may then never be reached
+      // (Chromium, in a gathering that is rolled back). So the lower name offers; the library announces the other one anew
+      // when its own offer goes, and is offered to.
+      if (made.peer.initiator && provider.room && provider.room.peerId > id) {
+        made.destroy()
+        continue
+      }
       const peer = takeOverPeer(made.peer)
       onPeer(id, peer)
       // Once it stands, nobody can put another end in its place by a later offer.

@@ -8,6 +8,8 @@ export interface Peer {
   signal(description: { readonly type: string; readonly sdp: string }): void
   destroy(): void
   readonly destroyed: boolean
+  /** It makes the offer. */
+  readonly initiator: boolean
   readonly _pc: RTCPeerConnection | null
   readonly _channel: RTCDataChannel | null
 }
@@ -46,7 +48,6 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
   let hears: ChannelListener | undefined
   let isClosed = false
   let isTold = false
-  let hasOtherLine = false
   const wakeAtEnd = new Set<() => void>()
   let tellConnected: (isConnected: boolean) => void = () => undefined
   const connected = new Promise<boolean>(resolve => {
@@ -71,18 +72,6 @@ export const takeOverPeer = (peer: Peer): PeerChannel => {
   }
 
   peer.send = () => undefined
-  // Where both offered at once and one gave way, each has made a line of its own and is sent to on that of the other, which
-  // the library does not look at (simple-peer: `ondatachannel` only where it did not offer).
-  connection.addEventListener('datachannel', ({ channel: line }) => {
-    if (connection.ondatachannel) return
-    if (hasOtherLine) return close()
-    hasOtherLine = true
-    line.binaryType = 'arraybuffer'
-    line.addEventListener('message', ({ data }) => {
-      if (data instanceof ArrayBuffer) hearFrame(new Uint8Array(data))
-      else close()
-    })
-  })
   peer.emit = (event, ...args) => {
     if (event === 'data') {
       hearFrame(plain(args[0] as Uint8Array))

@@ -18,6 +18,8 @@ declare module 'y-webrtc' {
 
   export interface Room {
     readonly name: string
+    /** This end's name in the room, another one each time. */
+    readonly peerId: string
     readonly webrtcConns: Map<string, WebrtcConn>
     readonly bcConns: Set<string>
   }

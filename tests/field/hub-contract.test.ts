@@ -86,6 +86,18 @@ const connect = async () => {
 
 transportContract('through the hub, between two browsers', connect)
 
+it('two that come to the hub in the same moment meet, every time', async () => {
+  for (let time = 0; time < 15; time += 1) {
+    const [here, there] = (await connect()).ends
+    await here.send(Uint8Array.of(time))
+    await there.send(Uint8Array.of(100 + time))
+    expect(await Promise.all([there.receive(), here.receive()])).toEqual([
+      Uint8Array.of(time),
+      Uint8Array.of(100 + time),
+    ])
+  }
+})
+
 it('goes by WebRTC: no tab of the other browser is heard from tab to tab', async () => {
   const [here, there] = (await connect()).ends
   await here.send(Uint8Array.of(7))

@@ -22,6 +22,7 @@ const roomOf = () => {
 
 describe('y-webrtc', () => {
   it('has a room with its connections by name once its key is there', () => {
+    expect(roomOf().peerId).toMatch(/^[0-9a-f-]{36}$/)
     expect(roomOf().webrtcConns).toBeInstanceOf(Map)
     expect(roomOf().bcConns).toBeInstanceOf(Set)
   })
@@ -47,6 +48,7 @@ describe('y-webrtc', () => {
     const silent = { send: () => undefined }
     for (const initiator of [true, false]) {
       const { peer } = new WebrtcConn(silent, initiator, 'other', roomOf())
+      expect(peer.initiator).toBe(initiator)
       expect(peer._pc).toBeInstanceOf(RTCPeerConnection)
       expect(peer._pc?.getConfiguration().iceServers).toEqual([])
       if (initiator)
