@@ -1,3 +1,4 @@
+import { fileURLToPath } from 'node:url'
 import type { Plugin, UserConfig } from 'vite'
 import { VitePWA } from 'vite-plugin-pwa'
 import { defineConfig } from 'vitest/config'
@@ -81,7 +82,8 @@ const offline = VitePWA({
 // biome-ignore lint/style/noDefaultExport: vite reads its configuration from the default export
 export default defineConfig(({ command }) => ({
   base: './',
-  publicDir: 'components/app/static',
+  // Of the app also where the root is a page made for a test: its worker asks for what lies there.
+  publicDir: fileURLToPath(new URL('components/app/static', import.meta.url)),
   resolve: { dedupe: ['yjs'] },
   plugins: command === 'build' ? [pages, contentSecurity, offline] : [],
   build: {
