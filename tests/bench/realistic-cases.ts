@@ -17,15 +17,7 @@ import { CaseDocument } from '../../sync/case-document.ts'
 import { type SignedEntry, signEntry } from '../../sync/signed-entry.ts'
 import { checkCaseSet } from '../../sync/statement.ts'
 import type { DeviceKey } from '../../sync/trust/device-key.ts'
-
-/** 32 bits of a linear congruential generator (constants of Numerical Recipes, from memory): the same cases in every run. */
-export const seededRandom = (seed: number): (() => number) => {
-  let state = seed >>> 0
-  return () => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0
-    return state / 2 ** 32
-  }
-}
+import { seededRandom } from '../support/seeded-random.ts'
 
 type Random = () => number
 type Said = Partial<Record<FieldName, unknown>>

@@ -8,8 +8,9 @@ import { releasedReport } from '../../src/report/released-report.ts'
 import { type ReportFacts, reportFacts } from '../../src/report/report-facts.ts'
 import { ReportFold } from '../../src/report/report-fold.ts'
 import { hashedId } from '../support/case-entries.ts'
+import { seededRandom } from '../support/seeded-random.ts'
 import { loadWords, printTable, ratio, round, timedByProcessor } from './measure.ts'
-import { fortyForms, PRACTICE_CATALOGUE, seededRandom } from './realistic-cases.ts'
+import { fortyForms, PRACTICE_CATALOGUE } from './realistic-cases.ts'
 
 const TODAY = toCalendarDate('2026-11-25')
 const CONTEXT = { catalogue: PRACTICE_CATALOGUE, policy: DEFAULT_POLICY }

@@ -71,3 +71,13 @@ export const unlock = async (page: Page): Promise<void> => {
 export const holdTheSame = async (...pages: readonly Page[]): Promise<void> => {
   for (const page of pages) await sees(page, 'Both now hold the same.')
 }
+
+/** The first founds a casebook with one person in it and lets the second in, by codes carried as text. */
+export const foundAndLetIn = async (first: Page, second: Page): Promise<void> => {
+  await found(first, 'Ilse Dorn')
+  await beginJoining(second)
+  await goTo(first, '#/two-codes')
+  await carryCodes(first, second)
+  await letIn(first, 'Bram Oskel')
+  await holdTheSame(first, second)
+}

@@ -2,18 +2,7 @@ import type { Page } from 'playwright-core'
 import { afterEach, beforeEach, expect, inject, it } from 'vitest'
 import { HUB_LIMITS } from '../../sync/desk/hub-limits.ts'
 import { type Hub, startHub } from '../../sync/desk/hub-server.ts'
-import {
-  beginJoining,
-  carryCodes,
-  found,
-  goTo,
-  holdTheSame,
-  letIn,
-  press,
-  sees,
-  unlockAfterReload,
-  writeDown,
-} from './crew-steps.ts'
+import { foundAndLetIn, goTo, holdTheSame, press, sees, unlockAfterReload, writeDown } from './crew-steps.ts'
 import { Phone } from './phone.ts'
 
 let hub: Hub
@@ -42,12 +31,7 @@ const joinHub = async (page: Page): Promise<void> => {
 it('a crew meets through the hub that the app came from; one window of a browser is at the hub', async () => {
   const wenna = await openPhone()
   const bram = await openPhone()
-  await found(wenna, 'Ilse Dorn')
-  await beginJoining(bram)
-  await goTo(wenna, '#/two-codes')
-  await carryCodes(wenna, bram)
-  await letIn(wenna, 'Bram Oskel')
-  await holdTheSame(wenna, bram)
+  await foundAndLetIn(wenna, bram)
 
   for (const page of [wenna, bram]) await unlockAfterReload(page)
   await goTo(bram, '#/people')

@@ -7,6 +7,7 @@ import {
   beginJoining,
   carryCodes,
   found,
+  foundAndLetIn,
   goTo,
   holdTheSame,
   letIn,
@@ -46,12 +47,7 @@ describe('two phones with the built app and no service in between', () => {
   it('let somebody new in by codes sent as text; after a reload of both they meet again', async () => {
     const wenna = await openPhone()
     const bram = await openPhone()
-    await found(wenna, 'Ilse Dorn')
-    await beginJoining(bram)
-    await goTo(wenna, '#/two-codes')
-    await carryCodes(wenna, bram)
-    await letIn(wenna, 'Bram Oskel')
-    await holdTheSame(wenna, bram)
+    await foundAndLetIn(wenna, bram)
     // Each is named to the other as the crew list says, whose entries are signed.
     await wenna.getByRole('heading', { name: 'Bram Oskel' }).waitFor()
     await bram.getByRole('heading', { name: 'Wenna Dalmor' }).waitFor()

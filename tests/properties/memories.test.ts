@@ -7,9 +7,10 @@ import { DEFAULT_POLICY } from '../../src/fitting/policy.ts'
 import type { EntryId } from '../../src/ids.ts'
 import { FitMemory } from '../../src/outcome/fit-memory.ts'
 import { outcome } from '../../src/outcome/outcome.ts'
-import { fortyForms, PRACTICE_CATALOGUE, seededRandom } from '../bench/realistic-cases.ts'
+import { fortyForms, PRACTICE_CATALOGUE } from '../bench/realistic-cases.ts'
 import { said, testCase } from '../support/case-entries.ts'
 import { runs } from '../support/seed.ts'
+import { seededRandom } from '../support/seeded-random.ts'
 
 // A memory may save time and must change no answer: what is made with it is compared with what is made from nothing.
 

@@ -2,15 +2,7 @@ import type { CalendarDate } from '../../src/calendar-date.ts'
 import type { Registration } from '../../src/doubles/registration.ts'
 import { type CaseId, caseIdSchema } from '../../src/ids.ts'
 import { hashedId } from './case-entries.ts'
-
-/** 32 bits of a linear congruential generator (constants of Numerical Recipes, from memory): the same people in every run. */
-const seeded = (seed: number): (() => number) => {
-  let state = seed >>> 0
-  return () => {
-    state = (Math.imul(state, 1_664_525) + 1_013_904_223) >>> 0
-    return state / 2 ** 32
-  }
-}
+import { seededRandom } from './seeded-random.ts'
 
 const SYLLABLES = [
   'ba',
@@ -67,7 +59,7 @@ export interface InventedPeople {
  * guessed year, a new telephone. Names follow Zipf's law: a few are borne by many.
  */
 export const inventedPeople = (count: number, seed = 1): InventedPeople => {
-  const random = seeded(seed)
+  const random = seededRandom(seed)
   const below = (most: number): number => Math.floor(random() * most)
   const oneOf = <Value>(values: readonly Value[]): Value => values[below(values.length)] as Value
   const word = (): string => Array.from({ length: 2 + below(2) }, () => oneOf(SYLLABLES)).join('')

@@ -6,7 +6,8 @@ import { catalogueSchema } from '../../../src/chair/chair-model.ts'
 import { DEFAULT_POLICY } from '../../../src/fitting/policy.ts'
 import { CASES_DATABASE } from '../../../sync/storage/database-names.ts'
 import { expectOk } from '../../support/casebooks.ts'
-import { fortyForms, seededRandom } from '../realistic-cases.ts'
+import { seededRandom } from '../../support/seeded-random.ts'
+import { fortyForms } from '../realistic-cases.ts'
 
 const SEED = 20261125
 const MOST_FORMS = 14
